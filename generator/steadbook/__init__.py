@@ -1,0 +1,1 @@
+"""Steadbook: the systems manual of an off-grid homestead."""

@@ -1,0 +1,1 @@
+"""Pure engineering, a module a subject: usable alone as a library."""
