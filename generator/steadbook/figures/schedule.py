@@ -1,0 +1,287 @@
+"""When a task falls due: hours or calendar, whichever comes first; and which tasks go together.
+
+Pure arithmetic on dates and hours: the day of today, `as_of`, is an argument.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+from typing import Generic, Literal, TypeVar
+
+from steadbook.figures.usage import HoursForecast
+from steadbook.units import CalendarInterval, add_interval
+
+Status = Literal["past due", "due now", "order now", "coming up", "in hand", "no record"]
+STATUSES: tuple[Status, ...] = (
+    "past due", "no record", "due now", "order now", "coming up", "in hand",
+)  # fmt: skip
+DUE_NOW_DAYS = 7
+K = TypeVar("K")
+
+
+@dataclass(frozen=True)
+class Season:
+    """The part of the year in which a task is done: (month, day) of its first and last day."""
+
+    first: tuple[int, int]
+    last: tuple[int, int]
+
+    def last_day_before(self, day: date) -> date:
+        """The season's last day on or before ``day``."""
+        last = _in_year(day.year, self.last)
+        return last if last <= day else _in_year(day.year - 1, self.last)
+
+    def holds(self, day: date) -> bool:
+        """Whether ``day`` lies in the season."""
+        here = (day.month, day.day)
+        if self.first <= self.last:
+            return self.first <= here <= self.last
+        return here >= self.first or here <= self.last
+
+
+def _in_year(year: int, month_day: tuple[int, int]) -> date:
+    month, day = month_day
+    try:
+        return date(year, month, day)
+    except ValueError:  # 29 February
+        return date(year, 2, 28)
+
+
+@dataclass(frozen=True)
+class Rule:
+    """An interval by hours [h], by calendar, or both; the first one may be shorter."""
+
+    hours: float | None = None
+    calendar: CalendarInterval | None = None
+    first_hours: float | None = None
+    first_calendar: CalendarInterval | None = None
+    season: Season | None = None
+
+    def is_first(self) -> bool:
+        """Whether a first (break-in) interval is set."""
+        return self.first_hours is not None or self.first_calendar is not None
+
+    def is_round(self) -> bool:
+        """Whether the task comes so often that it belongs to a daily, weekly or monthly round."""
+        calendar = self.calendar
+        return (
+            self.hours is None
+            and calendar is not None
+            and calendar.months * 31 + calendar.days <= 45
+        )
+
+
+@dataclass(frozen=True)
+class Done:
+    """When a task was last done: the day, and the machine's hours if it has a meter. [h]
+
+    ``recorded`` is false where nothing is in the log and the counting starts from the day the
+    machine came into service.
+    """
+
+    day: date | None
+    hours: float | None = None
+    recorded: bool = True
+
+
+@dataclass(frozen=True)
+class Due:
+    """When a task is next due, and how that was found.
+
+    ``day`` is None where neither a date nor a use rate is known. ``earliest`` and ``latest``
+    bound the day where it hangs on the use rate. ``by`` names what decided: the calendar, the
+    hours, or the season that ends before either.
+    """
+
+    day: date | None
+    by: Literal["calendar", "hours", "season", "nothing"]
+    calendar_day: date | None = None
+    hours_day: date | None = None
+    at_hours: float | None = None
+    hours_left: float | None = None
+    earliest: date | None = None
+    latest: date | None = None
+    first_interval: bool = False
+
+
+def next_due(rule: Rule, done: Done, forecast: HoursForecast | None = None) -> Due:
+    """The next due day of a task.
+
+    Parameters
+    ----------
+    rule : Rule
+    done : Done
+        When it was last done, or the start of counting.
+    forecast : HoursForecast, optional
+        Needed for an interval in hours.
+
+    Returns
+    -------
+    Due
+
+    Examples
+    --------
+    The trade's "two years or 200 h, whichever first":
+
+    >>> from steadbook.figures.usage import UseRate, hours_forecast
+    >>> slow = hours_forecast(date(2026, 3, 1), 120.0, UseRate((0.2,) * 12, 0.5, 2, 1, 0, ""))
+    >>> rule = Rule(hours=200.0, calendar=CalendarInterval(months=24))
+    >>> next_due(rule, Done(date(2026, 3, 1), 120.0), slow).day
+    datetime.date(2028, 3, 1)
+
+    Source: common practice, no source ("whichever first"); calendar arithmetic after ISO 8601.
+    """
+    first = rule.is_first() and not done.recorded
+    hours = rule.first_hours if first and rule.first_hours is not None else rule.hours
+    calendar = rule.first_calendar if first and rule.first_calendar is not None else rule.calendar
+
+    calendar_day = add_interval(done.day, calendar) if calendar and done.day else None
+    at_hours = done.hours + hours if hours is not None and done.hours is not None else None
+    hours_day = early = late = left = None
+    if at_hours is not None and forecast is not None:
+        left = at_hours - forecast.hours
+        hours_day = forecast.day_reaching(at_hours)
+        early = forecast.day_reaching(at_hours, forecast.rate.high)
+        late = forecast.day_reaching(at_hours, forecast.rate.low)
+
+    day = _sooner(calendar_day, hours_day)
+    by: Literal["calendar", "hours", "season", "nothing"] = (
+        "nothing" if day is None else "calendar" if day == calendar_day else "hours"
+    )
+    begin = done.day
+    snapped = [_into_season(rule.season, begin, one) for one in (
+        day, _sooner(calendar_day, early), _sooner(calendar_day, late))]  # fmt: skip
+    if snapped[0] != day:
+        by = "season"
+    return Due(
+        day=snapped[0],
+        by=by,
+        calendar_day=calendar_day,
+        hours_day=hours_day,
+        at_hours=at_hours,
+        hours_left=left,
+        earliest=snapped[1],
+        latest=snapped[2],
+        first_interval=first,
+    )
+
+
+def _sooner(one: date | None, other: date | None) -> date | None:
+    return min(one, other) if one and other else one or other
+
+
+def _into_season(season: Season | None, begin: date | None, day: date | None) -> date | None:
+    """Back to the end of the last season, unless that would halve the interval or more."""
+    if season is None or day is None or season.holds(day):
+        return day
+    end = season.last_day_before(day)
+    if begin is not None and (end - begin) < (day - end):
+        return day
+    return end
+
+
+def status(
+    due: Due, done: Done, as_of: date, *, soon: date, order_by: date | None = None
+) -> Status:
+    """The status word of a task.
+
+    ``soon`` is the last day that counts as coming up; ``order_by`` the day by which missing parts
+    must be ordered (None: nothing is missing). A task that was never recorded is `no record`
+    once its first due day has passed, or where no due day can be told.
+    """
+    if due.day is None:
+        return "no record" if not done.recorded else "in hand"
+    if due.day <= as_of and not done.recorded:
+        return "no record"
+    if due.day < as_of:
+        return "past due"
+    if due.day <= as_of + timedelta(days=DUE_NOW_DAYS):
+        return "due now"
+    if order_by is not None and order_by <= as_of:
+        return "order now"
+    return "coming up" if due.day <= soon else "in hand"
+
+
+@dataclass(frozen=True)
+class Job(Generic[K]):
+    """A task as the planner sees it: its key, rule, last time, forecast and the keys it covers.
+
+    ``covers`` holds all that it includes, also through the tasks it covers.
+    """
+
+    key: K
+    rule: Rule
+    done: Done
+    forecast: HoursForecast | None = None
+    covers: frozenset[K] = frozenset()
+
+
+@dataclass(frozen=True)
+class Visit(Generic[K]):
+    """Tasks done on one day. ``covered`` are done within another one of the same visit."""
+
+    day: date
+    keys: tuple[K, ...]
+    covered: frozenset[K] = field(default_factory=frozenset)
+
+
+def visits(jobs: Iterable[Job[K]], as_of: date, until: date, *, window: int = 21) -> list[Visit[K]]:
+    """Visits from `as_of` to `until`: each takes what falls due within ``window`` days after it.
+
+    Each visit is taken as done on its day when the ones after it are planned. What is overdue
+    falls on `as_of`. Rounds (a month or less) are left out. Order of ``jobs`` breaks ties.
+    """
+    known: Mapping[K, Job[K]] = {job.key: job for job in jobs if not job.rule.is_round()}
+    order = {key: place for place, key in enumerate(known)}
+    state = dict(known)
+    queue: list[tuple[date, int, K]] = []
+
+    def plan(job: Job[K]) -> None:
+        day = next_due(job.rule, job.done, job.forecast).day
+        if day is not None and max(day, as_of) <= until:
+            heapq.heappush(queue, (max(day, as_of), order[job.key], job.key))
+
+    for job in known.values():
+        plan(job)
+    found: list[Visit[K]] = []
+    while queue:
+        day = queue[0][0]
+        keys: list[K] = []
+        while queue and queue[0][0] <= day + timedelta(days=window):
+            key = heapq.heappop(queue)[2]
+            if key not in keys:
+                keys.append(key)
+        keys.sort(key=order.__getitem__)
+        covered = frozenset(inner for key in keys for inner in state[key].covers if inner in state)
+        found.append(Visit(day, tuple(keys), covered & frozenset(keys)))
+        touched = [*keys, *sorted(covered - set(keys), key=order.__getitem__)]
+        for key in touched:
+            job = state[key]
+            hours = job.forecast.hours_on(day) if job.forecast else None
+            state[key] = replace(job, done=Done(day, hours))
+        queue = [item for item in queue if item[2] not in covered]
+        heapq.heapify(queue)
+        for key in touched:
+            plan(state[key])
+    return found
+
+
+def all_covered(covers: Mapping[K, Iterable[K]], key: K) -> frozenset[K]:
+    """All that ``key`` covers, also through what it covers. Circles do no harm."""
+    found: set[K] = set()
+    waiting = list(covers.get(key, ()))
+    while waiting:
+        inner = waiting.pop()
+        if inner not in found:
+            found.add(inner)
+            waiting.extend(covers.get(inner, ()))
+    return frozenset(found - {key})
+
+
+def month_starts(begin: date, months: int) -> list[date]:
+    """First days of ``months`` months from that of ``begin`` on."""
+    first = begin.replace(day=1)
+    return [add_interval(first, CalendarInterval(months=n)) for n in range(months)]

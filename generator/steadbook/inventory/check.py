@@ -1,0 +1,245 @@
+"""What no single entry can know: references, meters that run back, circles, the future."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+from graphlib import CycleError, TopologicalSorter
+
+from steadbook.errors import Problem
+from steadbook.inventory.explain import listing, nearest
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.meters import marks
+from steadbook.inventory.models import (
+    Delivery,
+    Event,
+    Level,
+    Machine,
+    Measurement,
+    Reading,
+    Service,
+    Tank,
+    Task,
+)
+
+
+def check(
+    homestead: Homestead, *, as_of: date | None, procedures: frozenset[str] | None
+) -> list[Problem]:
+    """Every problem between entries."""
+    return [
+        *_people(homestead),
+        *_machines(homestead, procedures),
+        *_storekeeping(homestead),
+        *_log_names(homestead),
+        *_meters(homestead),
+        *(_future(homestead, as_of) if as_of else ()),
+    ]
+
+
+def _dangling(
+    homestead: Homestead,
+    entry: object,
+    inside: tuple[str | int, ...],
+    word: str,
+    what: str,
+    known: Iterable[str],
+    where: str,
+) -> Iterator[Problem]:
+    names = sorted(known)
+    if word not in names:
+        fix = nearest(word, names) or f"correct the name or add it to {where}"
+        yield homestead.files.problem(
+            entry, inside, f"the {what} {word!r}, which does not exist", listing(names), fix
+        )
+
+
+def _people(homestead: Homestead) -> Iterator[Problem]:
+    for number, name in enumerate(homestead.place.call_first):
+        yield from _dangling(
+            homestead, homestead.place, ("call_first", number), name, "person",
+            homestead.place.people, "people",
+        )  # fmt: skip
+
+
+def _machines(homestead: Homestead, procedures: frozenset[str] | None) -> Iterator[Problem]:
+    for machine, name, task in homestead.tasks():
+        at = ("tasks", name)
+        problem = homestead.files.problem
+        for part, amount in task.parts.items():
+            yield from _part_amount(homestead, machine, (*at, "parts", part), part, amount.kind)
+        for number, spec in enumerate(task.specs):
+            yield from _dangling(
+                homestead, machine, (*at, "specs", number), spec, "spec", machine.specs,
+                f"the specs of {machine.id}",
+            )  # fmt: skip
+        if task.procedure is not None and procedures is not None:
+            yield from _dangling(
+                homestead, machine, (*at, "procedure"), task.procedure, "procedure", procedures,
+                "content/procedures",
+            )  # fmt: skip
+        for number, covered in enumerate(task.covers):
+            yield from _dangling(
+                homestead, machine, (*at, "covers", number), covered, "task", machine.tasks,
+                f"the tasks of {machine.id}",
+            )  # fmt: skip
+        hours_wanted = [i for i in (task.every, task.first) if i is not None and i.hours]
+        if hours_wanted and machine.meter is None:
+            yield problem(
+                machine, (*at, "every"), f"{hours_wanted[0].text}, in hours",
+                "a calendar interval, since this machine has no hour meter",
+                "add `meter: {installed_at: 0 h}` to the machine, or write the interval in months",
+            )  # fmt: skip
+        yield from _first_interval(homestead, machine, name, task)
+    for machine in homestead.machines.values():
+        yield from _circles(homestead, machine)
+
+
+def _part_amount(
+    homestead: Homestead, entry: object, inside: tuple[str | int, ...], part: str, kind: str
+) -> Iterator[Problem]:
+    if part not in homestead.parts:
+        yield from _dangling(homestead, entry, inside, part, "part", homestead.parts, "parts.yaml")
+        return
+    kept = homestead.parts[part].on_hand
+    if kept.kind != kind:
+        yield homestead.files.problem(
+            entry,
+            inside,
+            f"an amount by {kind}",
+            f"an amount by {kept.kind}, as this part is counted in parts.yaml ({kept.text})",
+            "use the same way of counting in both places",
+        )
+
+
+def _first_interval(
+    homestead: Homestead, machine: Machine, name: str, task: Task
+) -> Iterator[Problem]:
+    first, every = task.first, task.every
+    if first is None:
+        return
+    longer = (first.hours and every.hours and first.hours.to("h") > every.hours.to("h")) or (
+        first.calendar
+        and every.calendar
+        and first.calendar.months * 30.4 + first.calendar.days
+        > every.calendar.months * 30.4 + every.calendar.days
+    )
+    if longer:
+        yield homestead.files.problem(
+            machine,
+            ("tasks", name, "first"),
+            f"a first interval of {first.text}",
+            f"a first interval no longer than the later ones ({every.text})",
+            "a break-in interval is the shorter one; check which is which",
+        )
+
+
+def _circles(homestead: Homestead, machine: Machine) -> Iterator[Problem]:
+    graph = {name: task.covers for name, task in machine.tasks.items()}
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        circle: list[str] = error.args[1][::-1]  # each task covers the next
+        last, first = circle[-2], circle[-1]
+        yield homestead.files.problem(
+            machine,
+            ("tasks", last, "covers", machine.tasks[last].covers.index(first)),
+            f"the circle {' -> '.join(circle)}",
+            "tasks that cover smaller ones, without a way back",
+            "remove one of these `covers`",
+        )
+
+
+def _storekeeping(homestead: Homestead) -> Iterator[Problem]:
+    for part in homestead.parts.values():
+        yield from _dangling(
+            homestead, part, ("supplier",), part.supplier, "supplier", homestead.suppliers,
+            "suppliers.yaml",
+        )  # fmt: skip
+    for order in homestead.log.orders:
+        yield from _dangling(
+            homestead, order, ("supplier",), order.supplier, "supplier", homestead.suppliers,
+            "suppliers.yaml",
+        )  # fmt: skip
+        for name, amount in order.parts.items():
+            yield from _part_amount(homestead, order, ("parts", name), name, amount.kind)
+        if order.received is not None and order.received < order.date:
+            yield homestead.files.problem(
+                order,
+                ("received",),
+                f"received on {order.received}, before the order of {order.date}",
+                "a day on or after the order",
+                "correct one of the two dates",
+            )
+
+
+def _log_names(homestead: Homestead) -> Iterator[Problem]:
+    log = homestead.log
+    named: list[Reading | Service | Measurement | Event] = [
+        *log.readings,
+        *log.services,
+        *log.measurements,
+        *log.events,
+    ]
+    for entry in named:
+        if entry.machine is not None:
+            yield from _dangling(
+                homestead, entry, ("machine",), entry.machine, "machine", homestead.machines,
+                "a system file",
+            )  # fmt: skip
+    tanks = [name for name, machine in homestead.machines.items() if isinstance(machine, Tank)]
+    gauged: list[Level | Delivery] = [*log.levels, *log.deliveries]
+    for level in gauged:
+        yield from _dangling(homestead, level, ("tank",), level.tank, "tank", tanks, "fuel.yaml")
+    for reading in log.readings:
+        machine = homestead.machines.get(reading.machine)
+        if machine is not None and machine.meter is None:
+            yield homestead.files.problem(
+                reading,
+                ("machine",),
+                f"a reading of {reading.machine!r}, which has no hour meter",
+                "machines with a `meter:`",
+                "add `meter: {installed_at: 0 h}` to the machine, or correct the name",
+            )
+    for service in log.services:
+        machine = homestead.machines.get(service.machine)
+        if machine is None:
+            continue
+        for number, task in enumerate(service.tasks):
+            yield from _dangling(
+                homestead, service, ("tasks", number), task, "task", machine.tasks,
+                f"the tasks of {service.machine}",
+            )  # fmt: skip
+        for part, amount in service.parts.items():
+            yield from _part_amount(homestead, service, ("parts", part), part, amount.kind)
+
+
+def _meters(homestead: Homestead) -> Iterator[Problem]:
+    _, wrong = marks(homestead)
+    for back in wrong:
+        before = f"{back.before.shown:g} h on {back.before.day}"
+        yield homestead.files.problem(
+            back.entry,
+            ("hours",),
+            f"{back.shown:g} h, after {before}",
+            "readings that stay or rise from day to day",
+            "correct the reading or its date; if the meter was replaced, add to the first reading "
+            "of the new one `old_meter:` with the last reading of the old",
+        )
+
+
+def _future(homestead: Homestead, as_of: date) -> Iterator[Problem]:
+    log = homestead.log
+    for entries in (
+        log.readings, log.services, log.levels, log.deliveries, log.orders, log.measurements,
+        log.events,
+    ):  # fmt: skip
+        for entry in entries:
+            if entry.date > as_of:
+                yield homestead.files.problem(
+                    entry,
+                    ("date",),
+                    f"{entry.date}, which is in the future",
+                    f"days up to {as_of}, the day the manual is made for",
+                    "correct the date; the log holds only what has happened",
+                )

@@ -1,0 +1,158 @@
+"""Pydantic's findings -> problems in plain words, with file and line."""
+
+from __future__ import annotations
+
+import difflib
+import types
+import typing
+from typing import Annotated, Any, Literal, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from steadbook.errors import Problem, QuantityError
+from steadbook.inventory.fields import NAME
+from steadbook.inventory.read import Map, line_of
+
+SHOW_AT_MOST = 14
+
+
+def problems(error: ValidationError, model: type[BaseModel], tree: Map, file: str) -> list[Problem]:
+    """One problem for each finding of pydantic."""
+    return [_problem(detail, model, tree, file) for detail in error.errors(include_url=False)]
+
+
+def _problem(detail: ErrorDetails, model: type[BaseModel], tree: Map, file: str) -> Problem:
+    loc = tuple(step for step in detail["loc"] if step != "[key]")
+    path = _present(loc, tree)
+    found, allowed, fix = _words(detail, model, loc, path)
+    return Problem(file, line_of(tree, path), dotted(path), found, allowed, fix)
+
+
+def dotted(path: tuple[str | int, ...]) -> str:
+    """The path of keys as messages show it: `services[3].hours`."""
+    text = ""
+    for step in path:
+        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if text else step
+    return text
+
+
+def _present(loc: tuple[str | int, ...], tree: Any) -> tuple[str | int, ...]:
+    """The path without pydantic's own steps (the tag of a union), plus a last key that is missing."""
+    path: list[str | int] = []
+    for number, step in enumerate(loc):
+        inside = (isinstance(tree, Map) and step in tree) or (
+            isinstance(tree, list) and isinstance(step, int) and step < len(tree)
+        )
+        if inside:
+            tree = tree[step]
+            path.append(step)
+        elif number == len(loc) - 1 and (not isinstance(tree, Map) or tree.get("kind") != step):
+            path.append(step)
+    return tuple(path)
+
+
+def nearest(word: str, allowed: typing.Iterable[str]) -> str:
+    """`; did you mean ...?` for the allowed word nearest to ``word``, or nothing."""
+    close = difflib.get_close_matches(word.lower(), list(allowed), n=1, cutoff=0.6)
+    return f"did you mean {close[0]!r}?" if close else ""
+
+
+def listing(words: typing.Iterable[str]) -> str:
+    """A list for a message, cut where it gets long."""
+    all_words = list(words)
+    shown = ", ".join(all_words[:SHOW_AT_MOST])
+    more = len(all_words) - SHOW_AT_MOST
+    return f"{shown} and {more} more" if more > 0 else shown or "nothing yet"
+
+
+def _words(
+    detail: ErrorDetails,
+    model: type[BaseModel],
+    loc: tuple[str | int, ...],
+    path: tuple[str | int, ...],
+) -> tuple[str, str, str]:
+    kind, value, context = detail["type"], detail["input"], detail.get("ctx", {})
+    cause = context.get("error")
+    if isinstance(cause, QuantityError):
+        return _shown(cause.found), cause.allowed, cause.fix
+    if kind == "extra_forbidden":
+        owner = _model_at(model, loc[:-1])
+        keys = sorted(owner.model_fields) if owner else []
+        word = str(loc[-1])
+        return (
+            f"the unknown key {word!r}",
+            listing(keys),
+            nearest(word, keys) or "correct or remove the key; free words go under `notes:`",
+        )
+    if kind == "missing":
+        return "nothing", f"the key {loc[-1]!r} is needed here", f"add `{loc[-1]}:` with its value"
+    if kind in ("union_tag_invalid", "literal_error", "enum"):
+        tags = [
+            word.strip(" '")
+            for word in str(context.get("expected_tags") or context.get("expected"))
+            .replace(" or ", ", ")
+            .split(",")
+        ]
+        word = str(context.get("tag") if kind == "union_tag_invalid" else value)
+        return _shown(word), listing(tags), nearest(word, tags) or "use one of these words"
+    if kind == "union_tag_not_found":
+        return "no `kind:`", "the key 'kind' is needed here", "add `kind:`, such as `kind: genset`"
+    if kind == "string_pattern_mismatch" and context.get("pattern") == NAME:
+        return (
+            _shown(value),
+            "a name of small letters, digits and single hyphens, such as oil-filter",
+            "rename it; the name is used to refer to it and as a file name",
+        )
+    if kind in ("dict_type", "model_type", "model_attributes_type"):
+        return (
+            _shown(value),
+            "a group of keys",
+            "write `key: value` lines indented under it",
+        )
+    if kind == "list_type":
+        return _shown(value), "a list", "write one `- ` item a line under it"
+    if kind == "string_type":
+        return _shown(value), "a text", "write the text on the same line"
+    if kind in ("string_too_short", "string_too_long"):
+        return _shown(value), "a text that is neither empty nor very long", "shorten or fill it"
+    return _shown(value), detail["msg"], "correct the value"
+
+
+def _shown(value: Any) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, dict):
+        return "a group of keys"
+    if isinstance(value, list):
+        return "a list"
+    text = str(value)
+    return text if len(text) <= 80 else text[:77] + "..."
+
+
+def _model_at(annotation: Any, loc: tuple[str | int, ...]) -> type[BaseModel] | None:
+    """The model whose keys are asked for at ``loc`` under ``annotation``."""
+    origin = get_origin(annotation)
+    if origin is Annotated:
+        return _model_at(get_args(annotation)[0], loc)
+    if origin in (typing.Union, types.UnionType):
+        options = [arg for arg in get_args(annotation) if arg is not type(None)]
+        tagged = [arg for arg in options if loc and loc[0] in _tags(arg)]
+        if tagged:
+            return _model_at(tagged[0], loc[1:])
+        return _model_at(options[0], loc)
+    if origin is dict:
+        return _model_at(get_args(annotation)[1], loc[1:])
+    if origin is list:
+        return _model_at(get_args(annotation)[0], loc[1:])
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        if not loc:
+            return annotation
+        field = annotation.model_fields.get(str(loc[0]))
+        return _model_at(field.annotation, loc[1:]) if field else None
+    return None
+
+
+def _tags(model: Any) -> tuple[str, ...]:
+    field = getattr(model, "model_fields", {}).get("kind")
+    return get_args(field.annotation) if field and get_origin(field.annotation) is Literal else ()

@@ -1,0 +1,249 @@
+"""Field types of the inventory: what a person writes -> a typed value, or an error in plain words."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import TYPE_CHECKING, Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, PlainValidator, StringConstraints, WithJsonSchema
+
+from steadbook import units
+from steadbook.errors import QuantityError
+
+ISO_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+MONTHS = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+]
+
+
+def read_date(value: Any) -> date:
+    """A date as ISO 8601 writes it. Raises QuantityError."""
+    if isinstance(value, date):
+        return value
+    if isinstance(value, str) and ISO_DATE.fullmatch(value.strip()):
+        try:
+            return date.fromisoformat(value.strip())
+        except ValueError:
+            raise QuantityError(
+                value, "a date of the calendar", "that day does not exist; check day and month"
+            ) from None
+    raise QuantityError(
+        _shown(value), "a date such as 2026-03-01", "write year-month-day with two digits each"
+    )
+
+
+def read_month_day(value: Any) -> tuple[int, int]:
+    """`15 October` -> (10, 15). Raises QuantityError."""
+    words = str(value).strip().split()
+    if len(words) == 2 and words[0].isdigit():
+        for number, month in enumerate(MONTHS, start=1):
+            if len(words[1]) >= 3 and month.lower().startswith(words[1].lower()):
+                day = int(words[0])
+                if (
+                    1
+                    <= day
+                    <= (29, 31, 30)[0 if number == 2 else 2 if number in (4, 6, 9, 11) else 1]
+                ):
+                    return number, day
+    raise QuantityError(
+        _shown(value),
+        "a day of the year such as 15 October",
+        "write the day, then the month's name",
+    )
+
+
+def _shown(value: Any) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, dict):
+        return "a group of keys"
+    if isinstance(value, list):
+        return "a list"
+    return str(value)[:80]
+
+
+class Season(BaseModel):
+    """The part of the year in which a job is done: `1 May to 15 October`."""
+
+    model_config = ConfigDict(frozen=True)
+
+    first: tuple[int, int]
+    last: tuple[int, int]
+    text: str
+
+    @classmethod
+    def read(cls, value: Any) -> Season:
+        """Read `1 May to 15 October`. Raises QuantityError."""
+        if isinstance(value, Season):
+            return value
+        parts = re.split(r"\s+to\s+", str(value).strip())
+        if len(parts) != 2:
+            raise QuantityError(
+                _shown(value),
+                "a season such as 1 May to 15 October",
+                "write its first day, `to`, and its last day",
+            )
+        return cls(first=read_month_day(parts[0]), last=read_month_day(parts[1]), text=str(value))
+
+
+def _text_reader(read: Any) -> Any:
+    def validate(value: Any) -> Any:
+        if value is None or isinstance(value, dict | list):
+            return read("" if value is None else _shown(value))
+        return read(value)
+
+    return validate
+
+
+def quantity(kind: str) -> Any:
+    """The field type of a quantity of one kind, such as ``torque``."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, units.Quantity):
+            return value
+        return units.parse(value, kind)
+
+    return Annotated[
+        units.Quantity, PlainValidator(_text_reader(read)), WithJsonSchema(units.schema(kind))
+    ]
+
+
+def _field(result: Any, read: Any, schema: dict[str, Any]) -> Any:
+    return Annotated[result, PlainValidator(_text_reader(read)), WithJsonSchema(schema)]
+
+
+def _calendar(value: Any) -> Any:
+    return value if isinstance(value, units.CalendarInterval) else units.parse_calendar(value)
+
+
+def _interval(value: Any) -> Any:
+    return value if isinstance(value, units.Interval) else units.parse_interval(value)
+
+
+def _amount(value: Any) -> Any:
+    """`2` or `3.2 qt`: how many, or how much, of a part."""
+    if isinstance(value, units.Quantity):
+        return value
+    text = str(value).strip()
+    if re.fullmatch(r"\d+", text):
+        return units.parse(text, "count")
+    return units.parse_any(text, ["volume", "mass", "length"])
+
+
+def _yes_no(value: Any) -> bool:
+    if isinstance(value, bool):
+        return value
+    word = str(value).strip().lower()
+    if word in ("yes", "true", "on"):
+        return True
+    if word in ("no", "false", "off"):
+        return False
+    raise QuantityError(_shown(value), "yes or no", "write yes or no")
+
+
+def _whole(value: Any) -> int:
+    if isinstance(value, int):
+        return value
+    if re.fullmatch(r"\d{1,6}", str(value).strip()):
+        return int(value)
+    raise QuantityError(_shown(value), "a whole number such as 4", "write digits only")
+
+
+def _number(value: Any) -> float:
+    if isinstance(value, float):
+        return value
+    text = str(value).strip().replace("\u2212", "-")
+    if re.fullmatch(r"-?\d{1,9}(\.\d{1,9})?", text):
+        return float(text)
+    raise QuantityError(_shown(value), "a number such as 44.21", "write digits and a point")
+
+
+if TYPE_CHECKING:  # for the type checker they are what they hold
+    Date = date
+    Amount = units.Quantity
+    YesNo = bool
+    Whole = int
+    Number = float
+    Calendar = units.CalendarInterval
+    Interval = units.Interval
+    SeasonOfYear = Season
+    Angle = units.Quantity
+    Charge = units.Quantity
+    Current = units.Quantity
+    Duration = units.Quantity
+    FuelRate = units.Quantity
+    Gap = units.Quantity
+    HeatRate = units.Quantity
+    Height = units.Quantity
+    Hours = units.Quantity
+    Length = units.Quantity
+    Money = units.Quantity
+    Percent = units.Quantity
+    Power = units.Quantity
+    Pressure = units.Quantity
+    SpecificGravity = units.Quantity
+    Speed = units.Quantity
+    Temperature = units.Quantity
+    Torque = units.Quantity
+    Voltage = units.Quantity
+    Volume = units.Quantity
+else:
+    Date = _field(
+        date,
+        read_date,
+        {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$", "examples": ["2026-03-01"]},
+    )
+    Amount = _field(
+        units.Quantity, _amount, {"type": ["string", "integer"], "examples": ["2", "3.2 qt"]}
+    )
+    YesNo = _field(bool, _yes_no, {"enum": ["yes", "no", True, False]})
+    Whole = _field(int, _whole, {"type": ["integer", "string"], "minimum": 0})
+    Number = _field(float, _number, {"type": ["number", "string"]})
+    Calendar = _field(
+        units.CalendarInterval, _calendar, {"type": "string", "examples": ["24 months", "10 days"]}
+    )
+    Interval = _field(
+        units.Interval,
+        _interval,
+        {"type": "string", "examples": ["200 h or 24 months", "12 months", "25 h"]},
+    )
+    SeasonOfYear = _field(
+        Season, Season.read, {"type": "string", "examples": ["1 May to 15 October"]}
+    )
+    Angle = quantity("angle")
+    Charge = quantity("charge")
+    Current = quantity("current")
+    Duration = quantity("duration")
+    FuelRate = quantity("fuel rate")
+    Gap = quantity("gap")
+    HeatRate = quantity("heat rate")
+    Height = quantity("distance")
+    Hours = quantity("hours")
+    Length = quantity("length")
+    Money = quantity("money")
+    Percent = quantity("percent")
+    Power = quantity("power")
+    Pressure = quantity("pressure")
+    SpecificGravity = quantity("specific gravity")
+    Speed = quantity("speed")
+    Temperature = quantity("temperature")
+    Torque = quantity("torque")
+    Voltage = quantity("voltage")
+    Volume = quantity("volume")
+
+Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=4000)]
+Line = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=300)]
+NAME = r"^[a-z0-9]+(-[a-z0-9]+)*$"
+Name = Annotated[str, StringConstraints(pattern=NAME, max_length=60)]

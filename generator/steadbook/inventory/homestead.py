@@ -1,0 +1,73 @@
+"""The whole inventory, checked and typed, and where each entry stands in its file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from steadbook.errors import Problem
+from steadbook.inventory import explain, models
+from steadbook.inventory.read import Map, line_of
+from steadbook.inventory.redact import Edition
+
+
+@dataclass(frozen=True)
+class Log:
+    """All years of the log, each list in order of date (entries of one day as written)."""
+
+    readings: tuple[models.Reading, ...] = ()
+    services: tuple[models.Service, ...] = ()
+    levels: tuple[models.Level, ...] = ()
+    deliveries: tuple[models.Delivery, ...] = ()
+    orders: tuple[models.Order, ...] = ()
+    measurements: tuple[models.Measurement, ...] = ()
+    events: tuple[models.Event, ...] = ()
+
+
+@dataclass
+class Files:
+    """The files as read: where each entry stands."""
+
+    trees: dict[str, Map] = field(default_factory=dict)
+    places: dict[int, tuple[str, tuple[str | int, ...]]] = field(default_factory=dict)
+
+    def where(self, entry: object, *inside: str | int) -> str:
+        """`file:line` of an entry of the log, a machine, a part or a supplier, or a key in it."""
+        name, path = self.places[id(entry)]
+        return f"{name}:{line_of(self.trees[name], (*path, *inside))}"
+
+    def problem(
+        self,
+        entry: object,
+        inside: tuple[str | int, ...],
+        found: str,
+        allowed: str,
+        fix: str,
+        warning: bool = False,
+    ) -> Problem:
+        """A problem at a key inside an entry."""
+        name, path = self.places[id(entry)]
+        full = (*path, *inside)
+        line = line_of(self.trees[name], full)
+        return Problem(name, line, explain.dotted(full), found, allowed, fix, warning)
+
+
+@dataclass(frozen=True)
+class Homestead:
+    """Everything that the inventory says, checked and typed."""
+
+    place: models.Place
+    systems: dict[str, models.System]
+    machines: dict[str, models.Machine]
+    suppliers: dict[str, models.Supplier]
+    parts: dict[str, models.Part]
+    log: Log
+    files: Files
+    edition: Edition = "owner"
+    warnings: tuple[Problem, ...] = ()
+
+    def tasks(self) -> Iterator[tuple[models.Machine, str, models.Task]]:
+        """Every task: its machine, its name, itself."""
+        for machine in self.machines.values():
+            for name, task in machine.tasks.items():
+                yield machine, name, task

@@ -1,0 +1,99 @@
+"""Hour-meter readings of a machine, made continuous over replaced meters."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.models import Reading, Service
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A day and the hours that the machine had run since its meter began.
+
+    ``shown`` is what the meter showed; ``hours`` goes on over a replaced meter. ``entry`` is the
+    reading or service of the log, or None for the day the machine came here.
+    """
+
+    day: date
+    hours: float
+    shown: float
+    entry: Reading | Service | None = None
+
+
+@dataclass(frozen=True)
+class Backwards:
+    """A reading lower than one before it, without a replaced meter between them."""
+
+    entry: Reading | Service
+    shown: float
+    before: Mark
+
+
+def marks(homestead: Homestead) -> tuple[dict[str, list[Mark]], list[Backwards]]:
+    """The marks of each machine with a meter, in order of time, and the readings that go back.
+
+    Readings of one day are taken in order of hours; the first reading of a new meter (it names
+    the `old_meter`'s last reading) comes after all readings of the old one on that day.
+    """
+    entries: dict[str, list[Reading | Service]] = defaultdict(list)
+    for reading in homestead.log.readings:
+        entries[reading.machine].append(reading)
+    for service in homestead.log.services:
+        if service.hours is not None:
+            entries[service.machine].append(service)
+    found: dict[str, list[Mark]] = {}
+    wrong: list[Backwards] = []
+    for name, machine in homestead.machines.items():
+        if machine.meter is None:
+            continue
+        begin = machine.meter.installed_at.to("h")
+        line = [Mark(machine.installed, begin, begin)] if machine.installed else []
+        found[name] = _line(line, entries.get(name, []), wrong)
+    return found, wrong
+
+
+def _order(entry: Reading | Service) -> tuple[date, int, float]:
+    replaced = isinstance(entry, Reading) and entry.old_meter is not None
+    assert entry.hours is not None
+    return entry.date, int(replaced), entry.hours.to("h")
+
+
+def _line(line: list[Mark], entries: list[Reading | Service], wrong: list[Backwards]) -> list[Mark]:
+    offset = 0.0
+    for entry in _in_order(entries):
+        assert entry.hours is not None
+        shown = entry.hours.to("h")
+        if isinstance(entry, Reading) and entry.old_meter is not None:
+            old = entry.old_meter.to("h")
+            if line and old < line[-1].shown:
+                wrong.append(Backwards(entry, old, line[-1]))
+            offset += old - shown
+        elif line and shown < line[-1].shown:
+            wrong.append(Backwards(entry, shown, line[-1]))
+            continue
+        line.append(Mark(entry.date, offset + shown, shown, entry))
+    return line
+
+
+def _in_order(entries: list[Reading | Service]) -> list[Reading | Service]:
+    """By day; on a day with a replaced meter, what is below the new meter's first reading plus a
+    day's running counts as the new meter's."""
+    ordered = sorted(entries, key=_order)
+    for place, entry in enumerate(ordered):
+        if isinstance(entry, Reading) and entry.old_meter is not None:
+            first = entry.hours.to("h")
+            low = [
+                other
+                for other in ordered[:place]
+                if other.date == entry.date
+                and other.hours is not None
+                and first <= other.hours.to("h") <= first + 24 < entry.old_meter.to("h")
+            ]
+            if low:
+                rest = [other for other in ordered[:place] if other not in low]
+                return [*rest, entry, *low, *ordered[place + 1 :]]
+    return ordered

@@ -1,0 +1,480 @@
+"""What an inventory holds: one class an object, one field a key.
+
+The docstrings and field titles here are the reference of every key: the JSON Schema and the
+documentation are made from them.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
+
+from steadbook.inventory.fields import (
+    Amount,
+    Angle,
+    Calendar,
+    Charge,
+    Current,
+    Date,
+    Duration,
+    FuelRate,
+    Gap,
+    HeatRate,
+    Height,
+    Hours,
+    Interval,
+    Length,
+    Line,
+    Money,
+    Name,
+    Number,
+    Percent,
+    Power,
+    Pressure,
+    SeasonOfYear,
+    SpecificGravity,
+    Speed,
+    Temperature,
+    Text,
+    Torque,
+    Voltage,
+    Volume,
+    Whole,
+    YesNo,
+)
+
+
+class Model(BaseModel):
+    """An object of the inventory. Unknown keys are errors."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Private(BaseModel):
+    """What only the owner may see: left out of every other edition before it is made."""
+
+    model_config = ConfigDict(extra="allow", frozen=True)
+
+    price: Money | None = Field(None, description="Price paid")
+    account: Line | None = Field(None, description="Account or customer number")
+    code: Line | None = Field(None, description="Gate, lock or alarm code")
+    serial: Line | None = Field(None, description="Serial number")
+    notes: Text | None = Field(None, description="Notes for the owner alone")
+
+
+class Owned(Model):
+    """An object that may have a private part and notes."""
+
+    notes: Text | None = Field(None, description="Notes for every reader")
+    private: Private | None = None
+
+
+# --- the place and its people ---------------------------------------------------------------
+
+
+class Person(Owned):
+    """Somebody to call."""
+
+    name: Line
+    role: Line = Field(description="What this person is to the place")
+    phone: Line | None = None
+    hours: Line | None = Field(None, description="When to call")
+
+
+class Closure(Model):
+    """When the road cannot be counted on for deliveries."""
+
+    season: SeasonOfYear
+    reason: Line
+
+
+class Place(Owned):
+    """`homestead.yaml`: the place, its people and how the manual is printed."""
+
+    name: Line
+    where: Line = Field(description="Where it is, in words")
+    directions: Text | None = Field(None, description="How to find it, for an ambulance or a truck")
+    latitude: Number = Field(description="Degrees north")
+    longitude: Number = Field(description="Degrees east; west is negative")
+    elevation: Height
+    coldest: Temperature | None = Field(None, description="Winter design temperature")
+    hottest: Temperature | None = Field(None, description="Summer design temperature")
+    units: Literal["us", "metric"] = "us"
+    paper: Literal["letter", "a4"] = "letter"
+    people: dict[Name, Person] = Field(default_factory=dict)
+    call_first: list[Name] = Field(default_factory=list, description="Whom to call, in this order")
+    emergency: Line | None = Field(None, description="Emergency number, such as 911")
+    road_closed: Closure | None = None
+    due_soon: Calendar = Field(
+        default="60 days", validate_default=True, description="What counts as coming up"
+    )
+    visit_days: Whole = Field(
+        default=21, description="Tasks that fall within so many days are done in one visit"
+    )
+
+
+# --- machines and their tasks ---------------------------------------------------------------
+
+
+class Spec(Owned):
+    """A value to set, fill or measure: a torque, a gap, a fluid, a pressure."""
+
+    torque: Torque | None = None
+    thread: Line | None = Field(None, description="Thread, such as M14x1.5 or 14 mm gasket")
+    grade: Line | None = Field(None, description="Bolt grade, such as 8.8 or grade 5")
+    gap: Gap | None = None
+    lash: Gap | None = None
+    engine: Literal["cold", "warm"] | None = Field(None, description="Engine state when measured")
+    fluid: Line | None = Field(None, description="Fluid by class and grade")
+    capacity: Volume | None = None
+    pressure: Pressure | None = None
+    voltage: Voltage | None = None
+    current: Current | None = None
+    temperature: Temperature | None = None
+    length: Length | None = None
+    speed: Speed | None = None
+    gravity: SpecificGravity | None = None
+    value: Line | None = Field(None, description="Anything else, in words")
+
+
+class Task(Owned):
+    """A job that comes back: its interval, what it takes and where it is told."""
+
+    title: Line
+    every: Interval = Field(description="Hours, calendar or both; whichever comes first")
+    first: Interval | None = Field(None, description="First (break-in) interval")
+    season: SeasonOfYear | None = Field(None, description="When in the year it is done")
+    parts: dict[Name, Amount] = Field(default_factory=dict)
+    tools: list[Line] = Field(default_factory=list)
+    minutes: Duration | None = Field(None, description="Working time, such as 45 min")
+    specs: list[Line] = Field(default_factory=list, description="Names of this machine's specs")
+    procedure: Name | None = Field(None, description="Name of a page in content/procedures")
+    covers: list[Name] = Field(default_factory=list, description="Tasks that this one includes")
+    source: Line | None = Field(None, description="Where the interval comes from")
+
+
+class Meter(Model):
+    """The hour meter of a machine."""
+
+    installed_at: Hours = Field(
+        default="0 h", validate_default=True, description="Reading when the machine came here"
+    )
+    expected: Hours | None = Field(
+        None, description="Hours expected in a year; used until the log knows better"
+    )
+
+
+class GensetPlate(Model):
+    """Data plate of a genset."""
+
+    power: Power | None = Field(None, description="Rated power")
+    voltage: Line | None = Field(None, description="Output voltage and phases")
+    speed: Speed | None = None
+    fuel: Literal["propane", "gasoline", "diesel", "natural gas"] | None = None
+    fuel_at_half_load: FuelRate | None = None
+    fuel_at_full_load: FuelRate | None = None
+    displacement: Volume | None = None
+    cylinders: Whole | None = None
+    cooling: Literal["air", "liquid"] | None = None
+    exhaust_limit: Pressure | None = Field(None, description="Highest back pressure allowed")
+    rated_elevation: Height | None = Field(
+        None, description="Elevation up to which the rating holds"
+    )
+    rated_temperature: Temperature | None = None
+    life: Hours | None = Field(None, description="Hours to overhaul")
+
+
+class BatteryPlate(Model):
+    """Data plate of a battery bank."""
+
+    chemistry: Literal["flooded", "AGM", "gel", "LFP"] | None = None
+    voltage: Voltage | None = Field(None, description="Nominal voltage of the bank")
+    capacity: Charge | None = Field(None, description="Capacity of the bank, 20 h rate")
+    strings: Whole | None = None
+    cells_in_series: Whole | None = None
+    absorption: Voltage | None = None
+    float: Voltage | None = None
+    equalise: Voltage | None = None
+    full_gravity: SpecificGravity | None = None
+
+
+class InverterPlate(Model):
+    """Data plate of an inverter or inverter-charger."""
+
+    power: Power | None = Field(None, description="Continuous power")
+    surge: Power | None = None
+    charge_current: Current | None = Field(None, description="Largest charge current")
+    voltage: Line | None = None
+
+
+class ArrayPlate(Model):
+    """Data plate of a solar array."""
+
+    power: Power | None = Field(None, description="Power at standard test conditions")
+    tilt: Angle | None = Field(None, description="From horizontal")
+    azimuth: Angle | None = Field(None, description="From north, eastward")
+    modules: Whole | None = None
+
+
+class TankPlate(Model):
+    """Data plate of a fuel or water tank."""
+
+    contents: Literal["propane", "gasoline", "diesel", "kerosene", "water"] | None = None
+    capacity: Volume | None = Field(None, description="Water capacity")
+    diameter: Length | None = None
+    length: Length | None = None
+    reserve: Percent | None = Field(None, description="Level kept in reserve")
+    order_at: Percent | None = Field(None, description="Level at which fuel is ordered")
+
+
+class LoadPlate(Model):
+    """Data plate of something that uses power or fuel."""
+
+    power: Power | None = None
+    starting: Power | None = Field(None, description="Starting surge")
+    input: HeatRate | None = Field(None, description="Fuel input")
+    voltage: Line | None = None
+
+
+class Machine(Owned):
+    """What every machine of the place has, whatever its kind."""
+
+    name: Line
+    place: Line | None = Field(None, description="Where it stands")
+    make: Line | None = None
+    model: Line | None = None
+    serial: Line | None = Field(None, description="Serial number; put it under private to hide it")
+    made: Date | None = Field(None, description="Date of manufacture")
+    installed: Date | None = Field(None, description="Date it came into service here")
+    bought_used: YesNo = False
+    spare: YesNo = Field(False, description="A spare, used only when the main one is down")
+    meter: Meter | None = Field(None, description="Present where the machine has an hour meter")
+    specs: dict[Line, Spec] = Field(default_factory=dict)
+    tasks: dict[Name, Task] = Field(default_factory=dict)
+    how_to_stop: Text | None = Field(None, description="How to shut it off")
+    hazards: list[
+        Literal[
+            "carbon monoxide",
+            "fuel gas",
+            "gasoline",
+            "battery",
+            "mains",
+            "hot parts",
+            "moving parts",
+            "automatic start",
+            "ladder",
+            "drinking water",
+            "lifting",
+            "pressure",
+        ]
+    ] = Field(default_factory=list)
+
+    _id: str = PrivateAttr("")
+    _system: str = PrivateAttr("")
+
+    @property
+    def id(self) -> str:
+        """The key under which the machine stands in its file."""
+        return self._id
+
+    @property
+    def system(self) -> str:
+        """The file it stands in, without `.yaml`: power, fuel, water, ..."""
+        return self._system
+
+
+class Genset(Machine):
+    """An engine-driven machine that makes electricity."""
+
+    kind: Literal["genset"]
+    plate: GensetPlate = Field(default_factory=GensetPlate)
+
+
+class BatteryBank(Machine):
+    """The batteries that carry the house."""
+
+    kind: Literal["battery bank"]
+    plate: BatteryPlate = Field(default_factory=BatteryPlate)
+
+
+class Inverter(Machine):
+    """An inverter, or an inverter-charger."""
+
+    kind: Literal["inverter"]
+    plate: InverterPlate = Field(default_factory=InverterPlate)
+
+
+class Array(Machine):
+    """A solar array of one aim."""
+
+    kind: Literal["array"]
+    plate: ArrayPlate = Field(default_factory=ArrayPlate)
+
+
+class Tank(Machine):
+    """A tank for fuel or water."""
+
+    kind: Literal["tank"]
+    plate: TankPlate = Field(default_factory=TankPlate)
+
+
+class Load(Machine):
+    """Something that uses power or fuel: a chiller, a pump, a heater."""
+
+    kind: Literal["load"]
+    plate: LoadPlate = Field(default_factory=LoadPlate)
+
+
+class Other(Machine):
+    """Any other equipment: a charge controller, a regulator, an alarm, a structure."""
+
+    kind: Literal["other"]
+    plate: dict[Line, Line] = Field(default_factory=dict)
+
+
+AnyMachine = Annotated[
+    Genset | BatteryBank | Inverter | Array | Tank | Load | Other, Field(discriminator="kind")
+]
+
+
+class System(Owned):
+    """A system file, such as `power.yaml`: the machines of one system."""
+
+    title: Line
+    summary: Text | None = Field(None, description="What the system does, in a few sentences")
+    equipment: dict[Name, AnyMachine]
+
+
+# --- storekeeping ---------------------------------------------------------------------------
+
+
+class Supplier(Owned):
+    """Somebody who sells parts or fuel."""
+
+    name: Line
+    sells: Line | None = None
+    phone: Line | None = None
+    email: Line | None = None
+    address: Line | None = None
+    lead_time: Calendar = Field(description="From order to receipt, as promised")
+
+
+class Suppliers(Model):
+    """`suppliers.yaml`."""
+
+    suppliers: dict[Name, Supplier]
+
+
+class Part(Owned):
+    """Something kept on the shelf for the tasks."""
+
+    name: Line
+    number: Line | None = Field(None, description="Part number")
+    supplier: Name
+    alternatives: list[Line] = Field(default_factory=list)
+    on_hand: Amount = Field(description="How much was counted")
+    counted: Date = Field(description="When it was counted")
+    kept: Line | None = Field(None, description="Where it is kept")
+    pack: Amount | None = Field(None, description="How much is in a package")
+
+
+class Parts(Model):
+    """`parts.yaml`."""
+
+    parts: dict[Name, Part]
+
+
+# --- the log --------------------------------------------------------------------------------
+
+
+class Reading(Owned):
+    """An hour-meter reading; with `old_meter` it is the first of a new meter."""
+
+    date: Date
+    machine: Name
+    hours: Hours
+    old_meter: Hours | None = Field(
+        None, description="Last reading of the meter that this one replaced"
+    )
+
+
+class Service(Owned):
+    """Work done on a machine."""
+
+    date: Date
+    machine: Name
+    tasks: list[Name]
+    hours: Hours | None = Field(None, description="Meter reading at the service")
+    parts: dict[Name, Amount] = Field(default_factory=dict)
+    by: Line | None = None
+
+
+class Level(Owned):
+    """A tank gauge reading."""
+
+    date: Date
+    tank: Name
+    level: Percent
+
+
+class Delivery(Owned):
+    """Fuel delivered into a tank."""
+
+    date: Date
+    tank: Name
+    amount: Volume
+    before: Percent | None = Field(None, description="Gauge before")
+    after: Percent | None = Field(None, description="Gauge after")
+    supplier: Name | None = None
+
+
+class Order(Owned):
+    """Parts ordered from a supplier."""
+
+    date: Date
+    supplier: Name
+    parts: dict[Name, Amount]
+    promised: Date | None = None
+    back_order_until: Date | None = Field(
+        None, description="The supplier is out; expects to have it by this date"
+    )
+    received: Date | None = None
+
+
+class Measurement(Owned):
+    """A value measured on a machine, to be compared with a spec or watched over time."""
+
+    date: Date
+    machine: Name
+    spec: Line
+    value: Line
+
+
+class Event(Owned):
+    """Anything else worth keeping: a fault, a storm, a repair."""
+
+    date: Date
+    machine: Name | None = None
+    text: Text
+
+
+class LogYear(Model):
+    """`log/YYYY.yaml`: what happened in a year."""
+
+    readings: list[Reading] = Field(default_factory=list)
+    services: list[Service] = Field(default_factory=list)
+    levels: list[Level] = Field(default_factory=list)
+    deliveries: list[Delivery] = Field(default_factory=list)
+    orders: list[Order] = Field(default_factory=list)
+    measurements: list[Measurement] = Field(default_factory=list)
+    events: list[Event] = Field(default_factory=list)
+
+
+FILES: dict[str, Any] = {
+    "homestead": Place,
+    "suppliers": Suppliers,
+    "parts": Parts,
+    "system": System,
+    "log": LogYear,
+}

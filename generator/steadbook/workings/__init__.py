@@ -1,0 +1,212 @@
+"""The only place where a Homestead meets figures: (homestead, as_of) -> Workings."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+
+from steadbook.figures import schedule
+from steadbook.figures.schedule import Job, Status
+from steadbook.figures.stock import Need
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.models import Part
+from steadbook.units import CalendarInterval, add_interval
+from steadbook.workings import shelf as shelves
+from steadbook.workings import tasks
+from steadbook.workings.figure import Figure, Input
+from steadbook.workings.reserves import Reserve, reserve_figures, reserves
+from steadbook.workings.shelf import ShelfLine
+from steadbook.workings.tasks import Running, TaskKey, TaskState
+
+__all__ = [
+    "Figure",
+    "Input",
+    "PlannedVisit",
+    "Reserve",
+    "Running",
+    "ShelfLine",
+    "TaskState",
+    "Workings",
+    "work_out",
+]
+PLANNED_MONTHS = 24
+PRESSING: tuple[Status, ...] = ("past due", "no record", "due now", "order now")
+
+
+@dataclass(frozen=True)
+class PlannedVisit:
+    """Tasks done on one day, with all that they take together."""
+
+    day: date
+    tasks: tuple[TaskState, ...]
+    covered: tuple[TaskState, ...]
+    parts: tuple[tuple[Part, str, float], ...]
+    tools: tuple[str, ...]
+    minutes: float
+
+    @property
+    def machines(self) -> tuple[str, ...]:
+        """Names of the machines worked on, in order, each once."""
+        return tuple(dict.fromkeys(state.machine.name for state in self.tasks))
+
+
+@dataclass(frozen=True)
+class Workings:
+    """Everything worked out for one day."""
+
+    homestead: Homestead
+    as_of: date
+    until: date
+    running: dict[str, Running]
+    tasks: tuple[TaskState, ...]
+    statuses: dict[TaskKey, Status]
+    order_by: dict[TaskKey, date]
+    visits: tuple[PlannedVisit, ...]
+    shelf: dict[str, ShelfLine]
+    reserves: tuple[Reserve, ...]
+    figures: dict[str, Figure]
+
+    def status(self, state: TaskState) -> Status:
+        """The status word of a task."""
+        return self.statuses[state.key]
+
+    def by_urgency(self) -> list[TaskState]:
+        """All tasks, the most pressing first."""
+        return sorted(self.tasks, key=lambda state: tasks.order(state, self.status(state)))
+
+    def pressing(self) -> list[TaskState]:
+        """Tasks that need doing or ordering now."""
+        return [state for state in self.by_urgency() if self.status(state) in PRESSING]
+
+    def rounds(self) -> list[TaskState]:
+        """Tasks of the daily, weekly and monthly rounds, the most frequent first."""
+        found = [state for state in self.tasks if state.rule.is_round()]
+
+        def frequency(state: TaskState) -> tuple[int, str]:
+            calendar = state.rule.calendar
+            return (calendar.months * 31 + calendar.days if calendar else 0, state.id)
+
+        return sorted(found, key=frequency)
+
+    def of_machine(self, machine_id: str) -> list[TaskState]:
+        """The tasks of one machine, in the order of the file."""
+        return [state for state in self.tasks if state.machine.id == machine_id]
+
+    def counts(self) -> dict[Status, int]:
+        """How many tasks have each status word, the pressing ones first."""
+        return {
+            word: sum(1 for one in self.statuses.values() if one == word)
+            for word in schedule.STATUSES
+        }
+
+
+def work_out(homestead: Homestead, as_of: date) -> Workings:
+    """Work out every figure of the manual for the day ``as_of``."""
+    meters = tasks.running(homestead, as_of)
+    states = tasks.states(homestead, meters)
+    until = add_interval(as_of, CalendarInterval(months=PLANNED_MONTHS))
+    visits = _visits(homestead, states, meters, as_of, until)
+    shelf = shelves.shelf(homestead, _needs(visits), as_of)
+    order_by = _order_by(visits, shelf)
+    soon = add_interval(as_of, homestead.place.due_soon)
+    statuses = {
+        state.key: schedule.status(
+            state.due, state.done, as_of, soon=soon, order_by=order_by.get(state.key)
+        )
+        for state in states
+    }
+    stocks = reserves(homestead, as_of)
+    figures = [
+        *(tasks.due_figure(homestead, state, meters.get(state.machine.id)) for state in states),
+        *shelves.order_figures(homestead, shelf.values(), as_of),
+        *reserve_figures(homestead, stocks),
+    ]
+    return Workings(
+        homestead=homestead,
+        as_of=as_of,
+        until=until,
+        running=meters,
+        tasks=tuple(states),
+        statuses=statuses,
+        order_by=order_by,
+        visits=tuple(visits),
+        shelf=shelf,
+        reserves=tuple(stocks),
+        figures={figure.key: figure for figure in figures},
+    )
+
+
+def _visits(
+    homestead: Homestead,
+    states: list[TaskState],
+    meters: dict[str, Running],
+    as_of: date,
+    until: date,
+) -> list[PlannedVisit]:
+    by_key = {state.key: state for state in states}
+    jobs = [
+        Job(
+            key=state.key,
+            rule=state.rule,
+            done=state.done,
+            forecast=meters[state.machine.id].forecast if state.machine.id in meters else None,
+            covers=frozenset((state.machine.id, name) for name in state.covers),
+        )
+        for state in states
+    ]
+    planned = schedule.visits(jobs, as_of, until, window=homestead.place.visit_days)
+    return [
+        _planned(
+            homestead,
+            visit.day,
+            [by_key[key] for key in visit.keys if key not in visit.covered],
+            [by_key[key] for key in visit.keys if key in visit.covered],
+        )
+        for visit in planned
+    ]
+
+
+def _planned(
+    homestead: Homestead, day: date, done: list[TaskState], covered: list[TaskState]
+) -> PlannedVisit:
+    amounts: dict[str, float] = defaultdict(float)
+    for state in done:
+        for name, amount in state.task.parts.items():
+            amounts[name] += shelves.same_unit(amount, homestead.parts[name])
+    return PlannedVisit(
+        day=day,
+        tasks=tuple(done),
+        covered=tuple(covered),
+        parts=tuple((homestead.parts[name], name, size) for name, size in amounts.items()),
+        tools=tuple(dict.fromkeys(tool for state in done for tool in state.task.tools)),
+        minutes=sum(state.task.minutes.to("min") for state in done if state.task.minutes),
+    )
+
+
+def _needs(visits: list[PlannedVisit]) -> dict[str, list[Need]]:
+    needs: dict[str, list[Need]] = defaultdict(list)
+    for visit in visits:
+        for _, name, size in visit.parts:
+            needs[name].append(Need(visit.day, size))
+    return needs
+
+
+def _order_by(visits: list[PlannedVisit], shelf: dict[str, ShelfLine]) -> dict[TaskKey, date]:
+    """For the first visit of each task: the earliest day by which a missing part is ordered."""
+    found: dict[TaskKey, date] = {}
+    seen: set[TaskKey] = set()
+    for visit in visits:
+        for state in visit.tasks:
+            if state.key in seen:
+                continue
+            seen.add(state.key)
+            days = [
+                short.order_by
+                for name in state.task.parts
+                for short in shelf[name].short
+                if short.need.day == visit.day and short.order_by is not None
+            ]
+            if days:
+                found[state.key] = min(days)
+    return found

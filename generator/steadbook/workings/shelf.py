@@ -1,0 +1,132 @@
+"""The shelf: what is there, what the coming visits take, what to order and by when."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from steadbook.figures.stock import Need, Shortage, shortages
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.models import Order, Part, Supplier
+from steadbook.units import Quantity, add_interval
+from steadbook.workings import words
+from steadbook.workings.figure import Figure, Input
+
+
+@dataclass(frozen=True)
+class ShelfLine:
+    """One part: how much is on the shelf and what will be missing."""
+
+    name: str
+    part: Part
+    supplier: Supplier
+    on_hand: float
+    on_order: tuple[tuple[Order, date, float], ...]
+    needed: float
+    short: tuple[Shortage, ...]
+
+    @property
+    def order_by(self) -> date | None:
+        """The first day by which something must be ordered."""
+        return min((one.order_by for one in self.short if one.order_by), default=None)
+
+    @property
+    def to_order(self) -> float:
+        """How much is to be ordered for the visits planned."""
+        return sum(one.missing for one in self.short if one.order_by)
+
+    def amount(self, value: float) -> str:
+        """An amount of this part with its unit."""
+        return words.amount(value, self.part.on_hand)
+
+
+def same_unit(amount: Quantity, part: Part) -> float:
+    """An amount in the unit in which the part is counted."""
+    return amount.to(part.on_hand.unit)
+
+
+def lead_time(supplier: Supplier, as_of: date) -> timedelta:
+    """The supplier's lead time, in days from `as_of`."""
+    return add_interval(as_of, supplier.lead_time) - as_of
+
+
+def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> dict[str, ShelfLine]:
+    """A line for each part. ``needs`` are the amounts the planned visits take."""
+    used: dict[str, float] = defaultdict(float)
+    for service in homestead.log.services:
+        for name, amount in service.parts.items():
+            if service.date > homestead.parts[name].counted:
+                used[name] += same_unit(amount, homestead.parts[name])
+    received: dict[str, float] = defaultdict(float)
+    coming: dict[str, list[tuple[Order, date, float]]] = defaultdict(list)
+    for order in homestead.log.orders:
+        for name, amount in order.parts.items():
+            size = same_unit(amount, homestead.parts[name])
+            if order.received is None:
+                coming[name].append((order, _expected(homestead, order, as_of), size))
+            elif order.received > homestead.parts[name].counted:
+                received[name] += size
+    found = {}
+    for name, part in homestead.parts.items():
+        on_hand = max(0.0, part.on_hand.magnitude + received[name] - used[name])
+        supplier = homestead.suppliers[part.supplier]
+        incoming = [Need(day, size) for _, day, size in coming[name]]
+        short = shortages(needs.get(name, []), on_hand, incoming, lead_time(supplier, as_of), as_of)
+        found[name] = ShelfLine(
+            name=name,
+            part=part,
+            supplier=supplier,
+            on_hand=on_hand,
+            on_order=tuple(coming[name]),
+            needed=sum(need.amount for need in needs.get(name, [])),
+            short=tuple(short),
+        )
+    return found
+
+
+def _expected(homestead: Homestead, order: Order, as_of: date) -> date:
+    """When an order under way should come: back-order date, promise, or the usual lead time."""
+    day = order.back_order_until or order.promised
+    if day is None:
+        day = add_interval(order.date, homestead.suppliers[order.supplier].lead_time)
+    return max(day, as_of)
+
+
+def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date) -> list[Figure]:
+    """The order-by day of each part that will be missing, with its working."""
+    found = []
+    for line in lines:
+        if line.order_by is None:
+            continue
+        first = next(one for one in line.short if one.order_by == line.order_by)
+        lead = lead_time(line.supplier, as_of)
+        found.append(
+            Figure(
+                key=f"{line.name}.order-by",
+                title=f"{line.part.name}, order by",
+                value=words.day(line.order_by),
+                working=(
+                    f"On the shelf {line.amount(line.on_hand)}; the visits to come take "
+                    f"{line.amount(line.needed)}.",
+                    f"The first one it does not reach for is on {words.day(first.need.day)}: "
+                    f"{line.amount(first.missing)} missing.",
+                    f"{words.day(first.need.day)} - {line.supplier.lead_time.text} "
+                    f"({lead.days} days) from {line.supplier.name} = {words.day(line.order_by)}.",
+                ),
+                inputs=(
+                    Input(
+                        "counted",
+                        f"{line.part.on_hand.text} on {words.day(line.part.counted)}",
+                        homestead.files.where(line.part, "on_hand"),
+                    ),
+                    Input(
+                        "lead time",
+                        line.supplier.lead_time.text,
+                        homestead.files.where(line.supplier, "lead_time"),
+                    ),
+                ),
+            )
+        )
+    return found

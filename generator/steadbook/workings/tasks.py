@@ -1,0 +1,218 @@
+"""Each task of the homestead: last done, next due, how it was found, its status."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+
+from steadbook.figures import schedule, usage
+from steadbook.figures.schedule import Done, Due, Rule, Status
+from steadbook.inventory.fields import Season as WrittenSeason
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.meters import Mark, marks
+from steadbook.inventory.models import Machine, Service, Task
+from steadbook.workings import words
+from steadbook.workings.figure import Figure, Input
+
+TaskKey = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Running:
+    """What the meter of a machine says: its marks, its use rate and forecast from `as_of`."""
+
+    marks: tuple[Mark, ...]
+    rate: usage.UseRate | None
+    forecast: usage.HoursForecast | None
+
+    @property
+    def last(self) -> Mark | None:
+        """The last reading."""
+        return self.marks[-1] if self.marks else None
+
+    def hours_on(self, day: date) -> float | None:
+        """Hours the machine had on a day of the past, between readings by straight line."""
+        if not self.marks or day < self.marks[0].day:
+            return None
+        place = bisect_right([mark.day for mark in self.marks], day)
+        before = self.marks[place - 1]
+        if place == len(self.marks) or before.day == day:
+            return before.hours
+        after = self.marks[place]
+        share = (day - before.day).days / (after.day - before.day).days
+        return before.hours + share * (after.hours - before.hours)
+
+
+@dataclass(frozen=True)
+class TaskState:
+    """A task on the day the manual is made for."""
+
+    machine: Machine
+    name: str
+    task: Task
+    rule: Rule
+    done: Done
+    service: Service | None
+    due: Due
+    covers: frozenset[str]
+
+    @property
+    def key(self) -> TaskKey:
+        """Machine and task."""
+        return self.machine.id, self.name
+
+    @property
+    def id(self) -> str:
+        """`main-genset.oil-change`."""
+        return f"{self.machine.id}.{self.name}"
+
+
+def running(homestead: Homestead, as_of: date) -> dict[str, Running]:
+    """The meter of each machine that has one."""
+    found: dict[str, Running] = {}
+    for name, line in marks(homestead)[0].items():
+        meter = homestead.machines[name].meter
+        assert meter is not None
+        expected = meter.expected.to("h") if meter.expected else None
+        readings = [(mark.day, mark.hours) for mark in line]
+        rate = usage.use_rate(readings, expected=expected)
+        forecast = None
+        if rate is not None and line:
+            last = line[-1]
+            since = usage.hours_forecast(last.day, last.hours, rate)
+            forecast = usage.hours_forecast(as_of, since.hours_on(as_of), rate, readings)
+        found[name] = Running(tuple(line), rate, forecast)
+    return found
+
+
+def rule_of(task: Task) -> Rule:
+    """The task's interval as the schedule takes it."""
+    every, first = task.every, task.first
+    return Rule(
+        hours=every.hours.to("h") if every.hours else None,
+        calendar=every.calendar,
+        first_hours=first.hours.to("h") if first and first.hours else None,
+        first_calendar=first.calendar if first else None,
+        season=_season(task.season),
+    )
+
+
+def _season(written: WrittenSeason | None) -> schedule.Season | None:
+    return schedule.Season(written.first, written.last) if written else None
+
+
+def states(homestead: Homestead, meters: dict[str, Running]) -> list[TaskState]:
+    """Every task, in the order of the files."""
+    services: dict[TaskKey, list[Service]] = defaultdict(list)
+    for service in homestead.log.services:
+        for name in service.tasks:
+            services[service.machine, name].append(service)
+    found = []
+    for machine in homestead.machines.values():
+        graph = {name: task.covers for name, task in machine.tasks.items()}
+        covers = {name: schedule.all_covered(graph, name) for name in machine.tasks}
+        covered_by: dict[str, list[str]] = defaultdict(list)
+        for name, inner in covers.items():
+            for one in inner:
+                covered_by[one].append(name)
+        meter = meters.get(machine.id)
+        for name, task in machine.tasks.items():
+            done_in = [services[machine.id, one] for one in (name, *covered_by[name])]
+            latest = max(
+                (entries[-1] for entries in done_in if entries),
+                key=lambda entry: entry.date,
+                default=None,
+            )
+            done = _done(machine, latest, meter)
+            rule = rule_of(task)
+            due = schedule.next_due(rule, done, meter.forecast if meter else None)
+            found.append(TaskState(machine, name, task, rule, done, latest, due, covers[name]))
+    return found
+
+
+def _done(machine: Machine, service: Service | None, meter: Running | None) -> Done:
+    if service is None:
+        start = meter.marks[0].hours if meter and meter.marks else None
+        return Done(machine.installed, start, recorded=False)
+    hours = None
+    if meter is not None:
+        mine = [mark for mark in meter.marks if mark.entry is service]
+        hours = mine[0].hours if mine else meter.hours_on(service.date)
+    return Done(service.date, hours)
+
+
+def order(state: TaskState, status: Status) -> tuple[int, date, str]:
+    """The most pressing first."""
+    return schedule.STATUSES.index(status), state.due.day or date.max, state.id
+
+
+def due_figure(homestead: Homestead, state: TaskState, meter: Running | None) -> Figure:
+    """The due day of a task, with its working."""
+    due, done, task = state.due, state.done, state.task
+    files = homestead.files
+    steps = [_start_step(state)]
+    interval = task.first if due.first_interval and task.first else task.every
+    which = "first interval" if due.first_interval else "interval"
+    if due.at_hours is not None and interval.hours and done.hours is not None:
+        step = (
+            f"By hours: {words.hours(done.hours)} + {words.hours(interval.hours.to('h'))} = "
+            f"{words.hours(due.at_hours)}"
+        )
+        if meter and meter.forecast:
+            step += f"; the machine has about {words.hours(meter.forecast.hours)} now"
+            step += (
+                f"; {_reached(meter.forecast, due.hours_day)}"
+                if due.hours_day
+                else "; at the forecast use it does not get there in 15 years"
+            )
+        steps.append(step + ".")
+    if due.calendar_day is not None and interval.calendar:
+        steps.append(
+            f"By calendar: {words.day(done.day)} + {interval.calendar.text} = "
+            f"{words.day(due.calendar_day)}."
+        )
+    if due.by == "season" and task.season:
+        steps.append(f"Done in season ({task.season.text}): the last day of it before then.")
+    if due.day is not None and due.at_hours is not None and due.calendar_day is not None:
+        steps.append(f"Whichever comes first: {words.day(due.day)}.")
+    if meter and meter.rate and due.at_hours is not None:
+        steps.append(f"The use rate rests on {meter.rate.evidence}.")
+    key = "first" if due.first_interval and task.first else "every"
+    where = files.where(state.machine, "tasks", state.name, key)
+    inputs = [Input(which, interval.text, where)]
+    if state.service is not None:
+        inputs.append(Input("last done", words.day(state.service.date), files.where(state.service)))
+    if meter and meter.last and due.at_hours is not None:
+        mark = meter.last
+        entry = mark.entry
+        at = files.where(entry) if entry else files.where(state.machine, "meter")
+        inputs.append(
+            Input("last meter reading", f"{words.hours(mark.shown)} on {words.day(mark.day)}", at)
+        )
+    return Figure(
+        key=f"{state.id}.due",
+        title=f"{state.machine.name}: {task.title}, next due",
+        value=words.day(due.day),
+        working=tuple(steps),
+        inputs=tuple(inputs),
+        source=f"interval: {task.source or 'as entered by the owner'}; whichever comes first: "
+        "common practice, no source",
+    )
+
+
+def _reached(forecast: usage.HoursForecast, day: date) -> str:
+    if day <= forecast.begin:
+        return f"it got there on {words.day(day)}"
+    return f"at the forecast use it gets there on {words.day(day)}"
+
+
+def _start_step(state: TaskState) -> str:
+    done = state.done
+    at = f" at {words.hours(done.hours)}" if done.hours is not None else ""
+    if state.service is not None:
+        return f"Last done {words.day(done.day)}{at}."
+    if done.day is None:
+        return "Never recorded, and the day the machine came into service is not known."
+    return f"Never recorded: counted from the day it came into service, {words.day(done.day)}{at}."

@@ -1,0 +1,62 @@
+"""Dates, hours and amounts as the manual writes them."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from steadbook import units
+from steadbook.units import Quantity
+
+NBSP = "\N{NO-BREAK SPACE}"
+MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
+
+
+def day(value: date | None) -> str:
+    """`14 Jan 2027`, which no reader takes for another day.
+
+    >>> day(date(2027, 1, 14)).replace(NBSP, " ")
+    '14 Jan 2027'
+    """
+    if value is None:
+        return "not known"
+    return f"{value.day}{NBSP}{MONTHS[value.month - 1]}{NBSP}{value.year}"
+
+
+def hours(value: float | None) -> str:
+    """`1,432 h`: whole hours, tenths below ten."""
+    if value is None:
+        return "not known"
+    text = f"{value:,.1f}" if 0 < abs(value) < 10 else f"{value:,.0f}"
+    return f"{text}{NBSP}h".replace("-", "\N{MINUS SIGN}")
+
+
+def span(days: int) -> str:
+    """`in 34 days`, `today`, `12 days ago`; months beyond a quarter."""
+    if days == 0:
+        return "today"
+    size = abs(days)
+    text = (
+        f"{size} day{'s' if size != 1 else ''}" if size <= 90 else f"{round(size / 30.44)} months"
+    )
+    return f"in {text}" if days > 0 else f"{text} ago"
+
+
+def minutes(value: float) -> str:
+    """`45 min`, `2 h 15 min`."""
+    whole = round(value)
+    if whole < 60:
+        return f"{whole}{NBSP}min"
+    rest = f" {whole % 60}{NBSP}min" if whole % 60 else ""
+    return f"{whole // 60}{NBSP}h{rest}"
+
+
+def amount(value: float, like: Quantity) -> str:
+    """An amount of a part, in the unit in which the part is counted."""
+    if like.kind == "count":
+        return f"{value:g}"
+    return f"{value:.3g}{NBSP}{like.unit}"
+
+
+def quantity(value: Quantity, prefer: units.System) -> str:
+    """A quantity in the preferred system, the other one in brackets."""
+    return units.show(value, prefer)
