@@ -22,7 +22,7 @@ import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache, cached_property, lru_cache
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
@@ -187,7 +187,7 @@ _UNITS: dict[str, tuple[str, str]] = {
 }
 
 # Currencies with two decimals, by their code of ISO 4217.
-_CURRENCIES = "USD CAD AUD NZD GBP EUR CHF NOK SEK DKK MXN ZAR INR BRL PLN CZK".split()
+_CURRENCIES = ("USD", "CAD", "AUD", "NZD", "GBP", "EUR", "CHF", "NOK", "SEK", "DKK", "MXN", "PLN")
 
 
 @dataclass(frozen=True)
@@ -288,7 +288,7 @@ _HINTS = (
     (r"^(face|rick|pick)", "write full cords of 128 ft3, such as 0.33 cord"),
     (r"^psia$", "write the gauge pressure, in psi"),
     (r"^[$€£]", "write the currency by its code, such as 45 USD"),
-    (r"^[0-9.,]", "write one number and one unit"),
+    (r"^[-–+'\"]*[0-9.,]", "write one number and one unit"),
 )  # fmt: skip
 
 # ------------------------------------------------------------------------------- quantities
@@ -334,9 +334,8 @@ def _factor(from_unit: str, to_unit: str) -> float | None:
     """What to multiply by; None where the units do not measure the same thing."""
     if from_unit not in _UNITS or to_unit not in _UNITS:
         return None
-    if from_unit in _ZERO or to_unit in _ZERO:
-        if not (from_unit in _ZERO and to_unit in _ZERO):
-            return None
+    if (from_unit in _ZERO) != (to_unit in _ZERO):
+        return None  # a temperature is not a difference of temperatures
     parse_unit = _registry().parse_expression
     ratio = parse_unit(_UNITS[from_unit][0]) / parse_unit(_UNITS[to_unit][0])
     return float(ratio.to_base_units().magnitude) if ratio.dimensionless else None
@@ -444,7 +443,9 @@ _TIDY = str.maketrans(
 )
 _FRACTION = r"(?:[0-9]+[ -])?[0-9]+/[0-9]+(?![0-9.,/])"
 _NUMBER = rf"[-+]?(?:{_FRACTION}|[0-9.,]*[0-9][.,]?(?:[eE][-+]?[0-9]+)?)"
-_SCAN = re.compile(rf"({_NUMBER})(?: ?(?:-|–|—|\.\.\.|…|to\b) ?({_NUMBER}))? ?(.*)")
+_DASH = r"(?:-|–|—|\.\.\.|…|to\b)"
+# A dash has a space on both sides or on none: "-10 -5" is two numbers, not -10 to 5.
+_SCAN = re.compile(rf"({_NUMBER})(?:(?: {_DASH} |{_DASH})({_NUMBER}))? ?(.*)")
 _BRACKET = re.compile(r"(.*\S) ?\(([-+.0-9].*)\)")
 _GROUPED = re.compile(r"[1-9][0-9]{0,2}(,[0-9]{3})+(\.[0-9]+)?")
 _DECIMAL = re.compile(r"([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?")
@@ -711,6 +712,7 @@ def _significant(value: float, digits: int) -> str:
     """The value with this many significant digits, grouped."""
     if value == 0:
         return "0"
+    digits = max(digits, 1)
     exact = Decimal(f"{value:.12g}")
     decimals = digits - 1 - exact.adjusted()
     rounded = exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
@@ -905,7 +907,7 @@ def parse_calendar(text: str) -> CalendarInterval:
         seen.add(name)
         months += int(number) * _PERIODS[name][0]
         days += int(number) * _PERIODS[name][1]
-    if not 0 < months + days or months > _LONGEST_MONTHS or days > _LONGEST_DAYS:
+    if months + days == 0 or months > _LONGEST_MONTHS or days > _LONGEST_DAYS:
         raise refused("write between 1 day and 100 years")
     return CalendarInterval(days, months, text)
 
@@ -921,7 +923,7 @@ def add_interval(start: date, interval: CalendarInterval) -> date:
     try:
         day = min(start.day, calendar.monthrange(year, month)[1])
         reached = start.replace(year=year, month=month, day=day)
-        return reached.fromordinal(reached.toordinal() + interval.days)
+        return reached + timedelta(days=interval.days)
     except (ValueError, OverflowError):
         raise OutOfRange("the year of a date", year, "", "between 1 and 9999") from None
 
@@ -955,9 +957,13 @@ def parse_interval(text: str) -> Interval:
     first = r",? \(?whichever (?:comes |is |occurs )?(?:first|earlier|sooner)\)?\.?$"
     hours: Quantity | None = None
     period: CalendarInterval | None = None
+    if re.search(r"whichever.*(last|late)", text, re.IGNORECASE):
+        raise refused("leave out the rule: the one that comes first counts")
     for part in re.split(r",? or ", re.sub(first, "", _tidy(text), flags=re.IGNORECASE)):
         words = re.findall("[a-z]+", part.lower())
         if any(word in _PERIOD_OF for word in words):
+            if any(_unit(word, "hours") for word in words):
+                raise refused("write or between hours and calendar time: 200 h or 24 months")
             if period:
                 raise refused("write calendar time once")
             try:
@@ -989,7 +995,7 @@ def schema(kind: str) -> dict[str, Any]:
         description += f" Units: {', '.join(expected.units)}."
     fragment: dict[str, Any] = {
         "type": "string",
-        "pattern": start + r".*[A-Za-z%°º℃℉ΩΩ'\"′″”’].*$",
+        "pattern": start + r".*[A-Za-z%°º℃℉\u2126Ω'\"′″”’].*$",
         "description": description,
         "examples": list(expected.examples),
     }
