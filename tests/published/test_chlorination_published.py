@@ -63,7 +63,7 @@ def test_alberta(inches, gallons, household, strong, grams):
         given = chlorination.well_dose(diameter, FOOT, strength, 200.0, casings=2)
         assert given == approx(litres, rel=0.05), ALBERTA
         own = chlorination.bleach_volume(gallons * IMPERIAL_GAL, 200.0, strength)
-        assert own == approx(litres, rel=0.01, abs=5e-4), ALBERTA
+        assert own == approx(litres, rel=0.0125, abs=5e-4), ALBERTA  # litres printed cut off
     # grams are printed 0.8 % above the row's own gallons
     own = chlorination.granules_mass(gallons * IMPERIAL_GAL, 200.0, 70.0)
     assert own == approx(grams, rel=0.01), ALBERTA
