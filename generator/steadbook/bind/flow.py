@@ -1,0 +1,304 @@
+"""Makes a tab's HTML ready for paper: what must stay together, signal words, links, tick boxes.
+
+The HTML is parsed, changed as a tree and written out again. Cross references print the sheet
+they lead to; as sheets are known only after setting, their places are marked first and filled
+in later (:meth:`Flow.filled`).
+"""
+
+from __future__ import annotations
+
+import copy
+import html as htmllib
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from lxml import etree
+from lxml import html as lxml_html
+from lxml.html import HtmlElement
+
+from steadbook.bind.sheets import Tab
+from steadbook.errors import BindError
+
+DEEPEST = 500
+"""Deeper nesting than this is refused: no page has it, and the engine crashes far beyond."""
+
+HEADINGS = ("h1", "h2", "h3", "h4", "h5", "h6")
+SIGNALS = ("danger", "warning", "caution", "notice")
+UNPRINTED = ("script", "noscript", "template", "iframe", "object", "embed")
+# Blocks a heading can be joined to, because they are never split between sheets.
+WHOLE = ("p", "figure", "img", "svg", "dl", "blockquote")
+
+# The safety alert symbol of ANSI Z535.4: an exclamation mark in a triangle. Drawn as paths, so
+# that it needs no font; without colour, so that it prints on any machine.
+ALERT = (
+    '<svg class="alert" viewBox="0 0 24 22" width="24" height="22">'
+    '<path d="M12 1.5 L22.8 20.5 H1.2 Z" fill="#fff" stroke="#000" stroke-width="2"'
+    ' stroke-linejoin="round"/>'
+    '<path d="M10.8 7.5 H13.2 L12.7 14.5 H11.3 Z M11 16 H13 V18.2 H11 Z" fill="#000"/></svg>'
+)
+
+_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ufffe\uffff]")
+_SLOT = re.compile("\ue000([^\ue000\ue001]*)\ue001")
+_SCHEME = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]*:")
+
+
+@dataclass(frozen=True)
+class Heading:
+    level: int
+    id: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Flow:
+    """A tab ready for setting."""
+
+    tab: Tab
+    html: str
+    headings: tuple[Heading, ...]
+    targets: frozenset[str]
+    """Ids in this tab that a heading has or a link leads to."""
+    links: tuple[str, ...]
+    """Ids this tab's links lead to, wherever they are."""
+    text: str
+
+    def filled(self, labels: Mapping[str, str]) -> str:
+        """The HTML with the sheet labels of its cross references filled in."""
+        return _SLOT.sub(lambda slot: htmllib.escape(labels[slot[1]]), self.html)
+
+
+def prepare(tabs: Sequence[Tab], *, elsewhere: Sequence[Flow] = ()) -> list[Flow]:
+    """Parse all tabs, check their links against one another, and make each ready for setting.
+
+    Links may also lead to targets in the flows `elsewhere`, made ready before.
+
+    Raises
+    ------
+    BindError
+        The same id twice; a link that leads nowhere; nesting deeper than `DEEPEST`.
+    """
+    bodies = [_parse(tab) for tab in tabs]
+    homes = {target: flow.tab for flow in elsewhere for target in flow.targets}
+    homes |= _homes(tabs, bodies, homes)
+    wanted = {
+        target: tab for tab, body in zip(tabs, bodies, strict=True) for target in _links(tab, body)
+    }
+    for target, tab in wanted.items():
+        if target not in homes:
+            raise BindError(
+                f"tab {tab.title!r}: a link leads to {target!r}, which no tab has; "
+                "give the heading that id or mend the link"
+            )
+    return [_flow(tab, body, homes, wanted) for tab, body in zip(tabs, bodies, strict=True)]
+
+
+def _flow(tab: Tab, body: HtmlElement, homes: Mapping[str, Tab], wanted: Mapping[str, Tab]) -> Flow:
+    text = _visible_text(body)
+    headings = tuple(_headings(body))
+    links = tuple(dict.fromkeys(_links(tab, body)))
+    targets = {heading.id for heading in headings}
+    targets |= {target for target in wanted if homes[target] is tab}
+    _draw_ticks(body)
+    _draw_signals(body)
+    _point_links(body, homes)
+    _keep_headings(body)
+    inner = htmllib.escape(body.text or "", quote=False) + "".join(
+        lxml_html.tostring(child, encoding="unicode") for child in body
+    )
+    return Flow(tab, inner, headings, frozenset(targets), links, text)
+
+
+def _parse(tab: Tab) -> HtmlElement:
+    source = _CONTROL.sub("", tab.html)
+    parser = lxml_html.HTMLParser(encoding="utf-8", huge_tree=True)
+    page = f"<!doctype html><html><body>{source}</body></html>".encode("utf-8", "replace")
+    root = lxml_html.document_fromstring(page, parser=parser)
+    body = root.find("body")
+    assert body is not None
+    _refuse_deep(tab, body)
+    etree.strip_elements(body, etree.Comment, *UNPRINTED, with_tail=False)
+    for number, heading in enumerate(body.iter(*HEADINGS), start=1):
+        if not heading.get("id"):
+            heading.set("id", f"{tab.key}--heading-{number}")
+    return body
+
+
+def _refuse_deep(tab: Tab, body: HtmlElement) -> None:
+    depth = 0
+    for event, _ in etree.iterwalk(body, events=("start", "end")):
+        depth += 1 if event == "start" else -1
+        if depth > DEEPEST:
+            raise BindError(
+                f"tab {tab.title!r}: its HTML is nested more than {DEEPEST} deep; "
+                "look for a tag that is never closed"
+            )
+
+
+def _homes(
+    tabs: Sequence[Tab], bodies: Sequence[HtmlElement], taken: Mapping[str, Tab]
+) -> dict[str, Tab]:
+    homes = dict(taken)
+    for tab, body in zip(tabs, bodies, strict=True):
+        for element in body.iter(etree.Element):
+            name = element.get("id")
+            if not name:
+                continue
+            if name in homes:
+                raise BindError(
+                    f"tab {tab.title!r}: the id {name!r} is already used in tab "
+                    f"{homes[name].title!r}; ids are unique over the whole binder"
+                )
+            homes[name] = tab
+    return homes
+
+
+def _links(tab: Tab, body: HtmlElement) -> list[str]:
+    """Ids that the links lead to; BindError for a link to a file."""
+    found = []
+    for link in body.iter("a"):
+        href = (link.get("href") or "").strip()
+        if href.startswith(("#", "binder:")):
+            found.append(href.removeprefix("binder:").removeprefix("#"))
+        elif (href and not _SCHEME.match(href)) or href.startswith("file:"):
+            raise BindError(
+                f"tab {tab.title!r}: a link leads to {href!r}, a file or page; "
+                "in a binder a link leads to a heading: '#id' or 'binder:id'"
+            )
+    return found
+
+
+def _headings(body: HtmlElement) -> list[Heading]:
+    return [
+        Heading(int(h.tag[1]), h.get("id", ""), " ".join(h.text_content().split()))
+        for h in body.iter(*HEADINGS)
+    ]
+
+
+def _visible_text(body: HtmlElement) -> str:
+    """The words a reader must find on paper: all but those inside drawings and style sheets."""
+    pieces: list[str] = []
+    for event, element in etree.iterwalk(body, events=("start", "end")):
+        if event == "end":
+            if element is not body:
+                pieces.append(element.tail or "")
+        elif isinstance(element.tag, str) and element.tag != "style" and not _in_drawing(element):
+            pieces.append(element.text or "")
+    return " ".join(pieces)
+
+
+def _in_drawing(element: HtmlElement) -> bool:
+    return element.tag == "svg" or any(True for _ in element.iterancestors("svg"))
+
+
+def _draw_ticks(body: HtmlElement) -> None:
+    for box in body.xpath(".//input[@type='checkbox']"):
+        box.tag = "span"
+        box.attrib.clear()
+        box.set("class", "tick")
+
+
+def _draw_signals(body: HtmlElement) -> None:
+    """Give each signal box its word panel, and its alert symbol unless it is a NOTICE."""
+    for box in body.xpath(".//*[contains(concat(' ', normalize-space(@class), ' '), ' signal ')]"):
+        kind = next((k for k in SIGNALS if k in box.get("class", "").split()), None)
+        if kind is None:
+            continue
+        word = next(iter(box.xpath(".//*[contains(@class, 'signal-word')]")), None)
+        if word is None:
+            word = _word_panel(box, kind)
+        if kind != "notice" and not word.xpath(".//*[local-name()='svg']"):
+            alert = lxml_html.fragment_fromstring(ALERT)
+            alert.tail, word.text = " " + (word.text or ""), None
+            word.insert(0, alert)
+
+
+def _word_panel(box: HtmlElement, kind: str) -> HtmlElement:
+    """The panel of a box that has none: its first child if that is the word, else a new one."""
+    first = box[0] if len(box) and not (box.text or "").strip() else None
+    if first is not None and first.text_content().strip(" :.!").lower() == kind:
+        word = first
+        for child in list(word):
+            word.remove(child)
+    else:
+        word = lxml_html.Element("p")
+        word.tail, box.text = box.text, None
+        box.insert(0, word)
+    word.tag = "p"
+    word.set("class", "signal-word")
+    word.text = kind.upper()
+    return word
+
+
+def _point_links(body: HtmlElement, homes: Mapping[str, Tab]) -> None:
+    """Turn each link inside the binder into ``binder:id`` and leave room for its sheet's label."""
+    for link in list(body.iter("a")):
+        href = (link.get("href") or "").strip()
+        if not href.startswith(("#", "binder:")):
+            continue
+        target = href.removeprefix("binder:").removeprefix("#")
+        link.set("href", f"binder:{target}")
+        if "bare" in link.get("class", "").split():
+            continue
+        # A fixed width, so that filling in the label moves nothing.
+        room = lxml_html.Element("span")
+        room.set("class", "at")
+        room.set("style", f"width:{0.62 * (len(homes[target].title) + 5):.1f}em")
+        room.text = f"(\ue000{target}\ue001)"
+        room.tail, link.tail = link.tail, None
+        link.addnext(room)
+
+
+def _keep_headings(body: HtmlElement) -> None:
+    """Join each heading to what follows it, so that it never stands last on a sheet."""
+    for heading in list(body.iter(*HEADINGS)):
+        parent = heading.getparent()
+        if parent is None or parent.get("class") == "keep" or not _stands_alone(heading):
+            continue
+        keep = lxml_html.Element("div")
+        keep.set("class", "keep")
+        heading.addprevious(keep)
+        block: HtmlElement | None = heading
+        while block is not None and block.tag in HEADINGS:
+            following = block.getnext()
+            keep.append(block)
+            block = following if _stands_alone(block) else None
+        if block is None:
+            continue
+        if _is_whole(block):
+            keep.append(block)
+        else:
+            room = _first_piece(block)
+            keep.set("style", f"padding-bottom:{room}mm;margin-bottom:-{room}mm")
+
+
+def _stands_alone(element: HtmlElement) -> bool:
+    return not (element.tail or "").strip()
+
+
+def _is_whole(block: HtmlElement) -> bool:
+    if block.tag in WHOLE or "signal" in block.get("class", "").split():
+        return True
+    short = len(block.text_content()) < 400
+    return block.tag == "div" and short and not block.xpath(".//table|.//ol|.//ul|.//h2|.//h3")
+
+
+def _first_piece(block: HtmlElement) -> int:
+    """Height to reserve below a heading for the first piece of a splittable block. [mm]
+
+    Counted generously from the words in it, at about 75 letters and 5 mm a line.
+    """
+    head = copy.copy(block)
+    if block.tag == "table":
+        rows = head.xpath(".//tr")[:3]
+        lines = sum(_row_lines(row) for row in rows)
+    elif block.tag in ("ol", "ul") and len(head):
+        lines = 2 + len(head[0].text_content()) // 65
+    else:
+        lines = 3 + min(len(head.text_content()), 900) // 75
+    return max(20, min(110, 6 * lines + 8))
+
+
+def _row_lines(row: HtmlElement) -> int:
+    cells = max(1, len(row))
+    return max((2 + len(cell.text_content()) // max(4, 70 // cells) for cell in row), default=1)

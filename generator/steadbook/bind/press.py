@@ -1,0 +1,328 @@
+"""The press: sets one HTML document in sheets with plutoprint, and looks at what came out.
+
+It is used three times for each tab: `layout` to learn on which sheet each heading stands,
+`proof` to take each sheet's fingerprint, and `print` for the sheets as they go in the binder.
+Results are kept on a :class:`Shelf`, so that an unchanged tab is not set again.
+
+Nothing is ever fetched from a network: resources come from the folders named, or not at all.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import os
+import threading
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from urllib.parse import unquote, urlsplit
+
+import numpy as np
+
+from steadbook.bind.paper import Format
+from steadbook.bind.sheets import fingerprint
+from steadbook.errors import BindError
+
+if TYPE_CHECKING:
+    import plutoprint
+
+PACKAGE = Path(__file__).resolve().parent.parent
+FONTS = PACKAGE / "fonts"
+FACES = (
+    "DejaVuSans",
+    "DejaVuSans-Bold",
+    "DejaVuSans-Oblique",
+    "DejaVuSans-BoldOblique",
+    "DejaVuSansMono",
+)
+STYLE = Path(__file__).resolve().parent / "print" / "binder.css"
+
+BASE = "/binder/"
+"""Resources are named below this made-up folder, so that no path of this machine is printed."""
+
+STILL = "2000-01-01T00:00:00Z"
+"""The engine's own time stamp, held still: the same input gives the same bytes."""
+
+PROOF_DPI = 110
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where an id stands: sheet within the tab, height above the sheet's foot in points."""
+
+    number: int
+    top: float
+
+
+@dataclass(frozen=True)
+class Layout:
+    sheets: int
+    places: Mapping[str, Place]
+
+
+@cache
+def engine() -> Any:
+    """The plutoprint module, cut off from the system's fonts."""
+    os.environ["FONTCONFIG_FILE"] = str(FONTS / "fontconfig.conf")
+    try:
+        import plutoprint
+    except ImportError as error:
+        raise BindError(
+            "the binder is set by plutoprint, which is not installed: pip install plutoprint"
+        ) from error
+    return plutoprint
+
+
+@cache
+def engine_name() -> str:
+    """Engine and fonts, with versions: fingerprints of two binders compare only within one."""
+    pp = engine()
+    faces = hashlib.sha256(b"".join((FONTS / f"{f}.ttf").read_bytes() for f in FACES))
+    return (
+        f"plutoprint {pp.__version__}, PlutoBook {pp.PLUTOBOOK_VERSION_STRING}, "
+        f"DejaVu {faces.hexdigest()[:8]}"
+    )
+
+
+class LocalFiles:
+    """Finds resources below the folders named, and remembers what was asked for."""
+
+    def __init__(self, roots: Sequence[Path]) -> None:
+        self.roots = [Path(os.path.realpath(root)) for root in roots]
+
+    def find(self, url: str) -> Path | None:
+        """The file a URL means, or None when there is none inside the folders."""
+        parts = urlsplit(url)
+        if parts.scheme not in ("", "file") or parts.netloc:
+            return None
+        path = unquote(parts.path)
+        if path.startswith(BASE + "fonts/"):
+            face = FONTS / path.removeprefix(BASE + "fonts/")
+            return face if face.parent == FONTS and face.is_file() else None
+        for root in self.roots:
+            below = path.removeprefix(BASE) if path.startswith(BASE) else path
+            found = Path(os.path.realpath(root / below))
+            if found.is_relative_to(root) and found.is_file():
+                return found
+        return None
+
+    def state(self, url: str) -> str:
+        """A hash of the file a URL means; empty when there is none."""
+        found = self.find(url)
+        return "" if found is None else hashlib.sha256(found.read_bytes()).hexdigest()
+
+
+class Shelf:
+    """Results of earlier settings, kept in a folder by the hash of what was set.
+
+    One folder serves one binder: `sweep` clears out what the last binding did not use.
+    """
+
+    def __init__(self, folder: Path | None, files: LocalFiles) -> None:
+        self.folder, self.files = folder, files
+        self._used: set[str] = set()
+        if folder is not None:
+            folder.mkdir(parents=True, exist_ok=True)
+
+    def get(self, key: str) -> bytes | None:
+        if self.folder is None:
+            return None
+        self._used.add(key)
+        try:
+            head, _, content = (self.folder / key).read_bytes().partition(b"\n")
+            entry = json.loads(head)
+            if entry["hash"] != hashlib.sha256(content).hexdigest():
+                return None
+            fresh = all(self.files.state(url) == was for url, was in entry["resources"].items())
+            return content if fresh else None
+        except (OSError, ValueError, KeyError, TypeError, AttributeError):
+            return None
+
+    def put(self, key: str, content: bytes, resources: Sequence[str]) -> None:
+        if self.folder is None:
+            return
+        entry = {
+            "hash": hashlib.sha256(content).hexdigest(),
+            "resources": {url: self.files.state(url) for url in sorted(set(resources))},
+        }
+        beside = self.folder / f"{key}.{os.getpid()}-{threading.get_ident()}.new"
+        beside.write_bytes(json.dumps(entry).encode() + b"\n" + content)
+        os.replace(beside, self.folder / key)
+
+    def sweep(self) -> None:
+        if self.folder is None:
+            return
+        for entry in self.folder.iterdir():
+            if entry.name not in self._used and entry.is_file():
+                entry.unlink(missing_ok=True)
+
+
+class Press:
+    """Sets documents with one set of resource folders and one shelf."""
+
+    def __init__(self, roots: Sequence[Path], cache_dir: Path | None = None) -> None:
+        self.files = LocalFiles(roots)
+        self.shelf = Shelf(cache_dir, self.files)
+        self.engine = engine()
+
+    def layout(self, where: str, document: str, ids: Sequence[str]) -> Layout:
+        """Set the document and learn its number of sheets and on which one each id stands."""
+        document = document.replace("<body>", "<body>" + _probes(ids), 1)
+        key = self._key("layout", document)
+        kept = self.shelf.get(key)
+        if kept is None:
+            book, asked = self._book(where, document)
+            layout = _layout(where, book.get_page_count(), _pdf(book), ids)
+            kept = json.dumps(
+                [layout.sheets, {i: [p.number, p.top] for i, p in layout.places.items()}]
+            ).encode()
+            self.shelf.put(key, kept, asked)
+        sheets, places = json.loads(kept)
+        return Layout(sheets, {i: Place(*place) for i, place in places.items()})
+
+    def proof(self, where: str, document: str, form: Format) -> list[str]:
+        """Set the document and give each sheet's fingerprint, after a look at its edges."""
+        key = self._key("proof", document)
+        kept = self.shelf.get(key)
+        if kept is None:
+            book, asked = self._book(where, document)
+            marks = [
+                self._inspect(f"{where} {number + 1}", book, number, form)
+                for number in range(book.get_page_count())
+            ]
+            kept = json.dumps(marks).encode()
+            self.shelf.put(key, kept, asked)
+        return list(json.loads(kept))
+
+    def print(self, where: str, document: str) -> tuple[bytes, bool]:
+        """Set the document and give its PDF, and whether it is newly made."""
+        key = self._key("print", document)
+        kept = self.shelf.get(key)
+        if kept is not None:
+            return kept, False
+        book, asked = self._book(where, document)
+        pdf = _pdf(book)
+        self.shelf.put(key, pdf, asked)
+        return pdf, True
+
+    def _key(self, step: str, document: str) -> str:
+        text = "\n".join((engine_name(), step, document))
+        return f"{step}-{hashlib.sha256(text.encode()).hexdigest()}"
+
+    def _book(self, where: str, document: str) -> tuple[plutoprint.Book, list[str]]:
+        pp = self.engine
+        fetcher = _fetcher_class()(self.files)
+        book = pp.Book(pp.PAGE_SIZE_A4)
+        book.custom_resource_fetcher = fetcher
+        book.load_html(document, base_url=f"file://{BASE}")
+        book.set_metadata(pp.PDF_METADATA_TITLE, "")
+        book.set_metadata(pp.PDF_METADATA_CREATION_DATE, STILL)
+        book.set_metadata(pp.PDF_METADATA_MODIFICATION_DATE, STILL)
+        sheets = book.get_page_count()
+        if fetcher.missing:
+            lost = ", ".join(sorted({_shown(url) for url in fetcher.missing}))
+            raise BindError(
+                f"tab {where!r}: cannot find {lost} in the folders resources may come from; "
+                "nothing is ever fetched from a network"
+            )
+        if not sheets:
+            raise BindError(f"tab {where!r}: gives no sheets; is its page format changed by CSS?")
+        return book, fetcher.found
+
+    def _inspect(self, where: str, book: plutoprint.Book, number: int, form: Format) -> str:
+        pp = self.engine
+        wide, high = (round(length / 25.4 * PROOF_DPI) for length in (form.width, form.height))
+        with pp.ImageCanvas(wide, high, pp.IMAGE_FORMAT_RGB24) as canvas:
+            canvas.clear_surface(1, 1, 1)
+            canvas.scale(PROOF_DPI / 96, PROOF_DPI / 96)
+            book.render_page(canvas, number)
+            pixels = np.frombuffer(canvas.get_data(), np.uint32).reshape(high, -1)[:, :wide]
+            _refuse_full_edges(where, pixels & 0xFFFFFF, form)
+            return fingerprint(np.ascontiguousarray(pixels).data)
+
+
+@cache
+def _fetcher_class() -> Any:
+    pp = engine()
+    base: Any = pp.ResourceFetcher
+
+    class Fetcher(base):  # type: ignore[misc]
+        def __init__(self, files: LocalFiles) -> None:
+            super().__init__()
+            self.files = files
+            self.found: list[str] = []
+            self.missing: list[str] = []
+
+        def fetch_url(self, url: str) -> Any:
+            found = self.files.find(url)
+            if found is None:
+                self.missing.append(url)
+                return pp.ResourceData(b"", "text/plain")
+            if found.parent != FONTS:
+                self.found.append(url)
+            return super().fetch_url(found.as_uri())
+
+    return Fetcher
+
+
+def _shown(url: str) -> str:
+    return repr(url.removeprefix(f"file://{BASE}"))
+
+
+def _probes(ids: Sequence[str]) -> str:
+    """Hidden links that make the engine note where each id stands."""
+    links = "".join(f'<a href="#{_attribute(i)}"></a>' for i in ids)
+    return f'<div style="position:absolute">{links}</div>'
+
+
+def _attribute(text: str) -> str:
+    return text.replace("&", "&amp;").replace('"', "&quot;")
+
+
+def _pdf(book: plutoprint.Book) -> bytes:
+    stream = io.BytesIO()
+    book.write_to_pdf_stream(stream)
+    return stream.getvalue()
+
+
+def _layout(where: str, sheets: int, pdf: bytes, ids: Sequence[str]) -> Layout:
+    from pypdf import PdfReader
+
+    reader = PdfReader(io.BytesIO(pdf))
+    numbers = {
+        page.indirect_reference.idnum: number
+        for number, page in enumerate(reader.pages, start=1)
+        if page.indirect_reference is not None
+    }
+    places = {
+        name: Place(numbers[place.raw_get("/Page").idnum], float(str(place["/Top"])))
+        for name, place in reader.named_destinations.items()
+    }
+    lost = [i for i in ids if i not in places]
+    if lost:
+        raise BindError(
+            f"tab {where!r}: {lost[0]!r} is linked to but prints nothing a link could lead to"
+        )
+    return Layout(sheets, places)
+
+
+def _refuse_full_edges(where: str, pixels: np.ndarray[Any, Any], form: Format) -> None:
+    white = form.keep_white
+    dot = PROOF_DPI / 25.4
+    high, wide = pixels.shape
+    edges = {
+        "top": pixels[: int(white.top * dot)],
+        "foot": pixels[high - int(white.bottom * dot) :],
+        "left": pixels[:, : int(white.left * dot)],
+        "right": pixels[:, wide - int(white.right * dot) :],
+    }
+    for edge, strip in edges.items():
+        if not (strip == 0xFFFFFF).all():
+            raise BindError(
+                f"sheet {where!r}: something runs into its {edge} edge, where holes are "
+                "punched or printers do not print; make the wide part narrower"
+            )
