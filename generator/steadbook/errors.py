@@ -43,9 +43,7 @@ class Problem:
         head = f"{where}: {self.key}" if self.key else where
         if self.warning:
             head += "  (warning)"
-        return (
-            f"{head}\n  found:   {self.found}\n  allowed: {self.allowed}\n  fix:     {self.fix}"
-        )
+        return f"{head}\n  found:   {self.found}\n  allowed: {self.allowed}\n  fix:     {self.fix}"
 
 
 class InventoryErrors(SteadbookError):

@@ -74,7 +74,7 @@ def use_rate(
 
     Source: definition (weighted mean of past years); the weights are this project's choice.
     """
-    months = _hours_by_month(readings)
+    months = hours_by_month(readings)
     span = (readings[-1][0] - readings[0][0]).days if len(readings) > 1 else 0
     if span < 30:
         if expected is None:
@@ -123,7 +123,7 @@ def _month_after(day: date) -> date:
     return date(day.year + day.month // 12, day.month % 12 + 1, 1)
 
 
-def _hours_by_month(
+def hours_by_month(
     readings: Sequence[tuple[date, float]],
 ) -> dict[tuple[int, int], tuple[int, float]]:
     """(year, month) -> (days with readings, hours run)."""

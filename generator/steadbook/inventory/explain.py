@@ -80,6 +80,12 @@ def _words(
         owner = _model_at(model, loc[:-1])
         keys = sorted(owner.model_fields) if owner else []
         word = str(loc[-1])
+        if value is None and " " in word:
+            return (
+                f"the unknown key {word!r}",
+                listing(keys),
+                "put quotation marks around a text that holds a comma inside {braces}",
+            )
         return (
             f"the unknown key {word!r}",
             listing(keys),

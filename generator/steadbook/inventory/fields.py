@@ -186,7 +186,7 @@ if TYPE_CHECKING:  # for the type checker they are what they hold
     FuelRate = units.Quantity
     Gap = units.Quantity
     HeatRate = units.Quantity
-    Height = units.Quantity
+    Elevation = units.Quantity
     Hours = units.Quantity
     Length = units.Quantity
     Money = units.Quantity
@@ -229,7 +229,7 @@ else:
     FuelRate = quantity("fuel rate")
     Gap = quantity("gap")
     HeatRate = quantity("heat rate")
-    Height = quantity("distance")
+    Elevation = quantity("elevation")
     Hours = quantity("hours")
     Length = quantity("length")
     Money = quantity("money")

@@ -18,10 +18,10 @@ from steadbook.inventory.fields import (
     Current,
     Date,
     Duration,
+    Elevation,
     FuelRate,
     Gap,
     HeatRate,
-    Height,
     Hours,
     Interval,
     Length,
@@ -97,7 +97,7 @@ class Place(Owned):
     directions: Text | None = Field(None, description="How to find it, for an ambulance or a truck")
     latitude: Number = Field(description="Degrees north")
     longitude: Number = Field(description="Degrees east; west is negative")
-    elevation: Height
+    elevation: Elevation
     coldest: Temperature | None = Field(None, description="Winter design temperature")
     hottest: Temperature | None = Field(None, description="Summer design temperature")
     units: Literal["us", "metric"] = "us"
@@ -178,7 +178,7 @@ class GensetPlate(Model):
     cylinders: Whole | None = None
     cooling: Literal["air", "liquid"] | None = None
     exhaust_limit: Pressure | None = Field(None, description="Highest back pressure allowed")
-    rated_elevation: Height | None = Field(
+    rated_elevation: Elevation | None = Field(
         None, description="Elevation up to which the rating holds"
     )
     rated_temperature: Temperature | None = None

@@ -72,12 +72,18 @@ def read_file(path: Path, name: str) -> tuple[Map, list[Problem]]:
     mapping and one problem.
     """
     try:
-        text = _text(path)
+        return read_text(_text(path), name)
+    except _Stop as stop:
+        return Map(1), [Problem(name, *stop.problem)]
+
+
+def read_text(text: str, name: str) -> tuple[Map, list[Problem]]:
+    """As `read_file`, of a text already in hand."""
+    try:
         with _no_garbage_collection():
             return _build(text, name)
     except _Stop as stop:
-        line, key, found, allowed, fix = stop.problem
-        return Map(1), [Problem(name, line, key, found, allowed, fix)]
+        return Map(1), [Problem(name, *stop.problem)]
 
 
 def _text(path: Path) -> str:

@@ -209,4 +209,5 @@ def _order_by(visits: list[PlannedVisit], shelf: dict[str, ShelfLine]) -> dict[T
             ]
             if days:
                 found[state.key] = min(days)
+        seen.update(state.key for state in visit.covered)
     return found

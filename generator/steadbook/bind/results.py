@@ -1,0 +1,211 @@
+"""Site and binder of a home, made beside the old ones and put in their place when whole."""
+
+from __future__ import annotations
+
+import logging
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from steadbook.errors import BindError
+from steadbook.inventory.redact import Edition
+from steadbook.making import Made, made_manual
+
+Say = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Results:
+    """What a build left behind."""
+
+    made: Made
+    site: Path | None
+    binder: Path | None
+    sheets: int
+    warnings: tuple[str, ...]
+
+
+def folder_of(home: Path, edition: Edition) -> Path:
+    """Where an edition's results lie."""
+    return home / "build" if edition == "owner" else home / "build" / edition
+
+
+def build(
+    home: Path,
+    *,
+    as_of: date,
+    edition: Edition = "owner",
+    say: Say = lambda text: None,
+    with_site: bool = True,
+    with_binder: bool = True,
+    strict: bool = False,
+) -> Results:
+    """Make the results of one edition. Raises SteadbookError; then the old ones are untouched."""
+    say("Reading the inventory")
+    made = made_manual(home, as_of=as_of, edition=edition)
+    inventory = made.workings.homestead
+    log = inventory.log
+    entries = len(log.readings) + len(log.services) + len(log.levels) + len(log.deliveries)
+    say(
+        f"  {len(inventory.machines)} machines, {len(made.workings.tasks)} tasks, "
+        f"{entries} log entries, {len(made.manual.pages)} pages"
+    )
+    target = folder_of(home, edition)
+    warnings: list[str] = []
+    sheets = 0
+    with _workshop(target) as shop:
+        if with_site:
+            say("Making the site")
+            make_site(home, made, shop / "site", edition=edition, as_of=as_of, strict=strict)
+        if with_binder:
+            say("Printing the binder")
+            sheets = _make_binder(home, made, shop, edition, as_of, warnings)
+            say(f"  {sheets} sheets")
+        for made_thing in sorted(shop.iterdir()):
+            _put_in_place(made_thing, target / made_thing.name)
+    return Results(
+        made,
+        target / "site" if with_site else None,
+        target / "binder.pdf" if with_binder else None,
+        sheets,
+        tuple(warnings),
+    )
+
+
+@contextmanager
+def _workshop(target: Path) -> Iterator[Path]:
+    """A new folder beside the results, gone again at the end."""
+    try:
+        target.mkdir(parents=True, exist_ok=True)
+        shop = Path(tempfile.mkdtemp(prefix=".new-", dir=target))
+    except OSError as error:
+        raise BindError(
+            f"{target}\n  found:   a folder that cannot be written ({error.strerror})\n"
+            "  allowed: a folder in which this user may make files\n"
+            "  fix:     change its permissions, or copy the home to a place you can write"
+        ) from None
+    try:
+        yield shop
+    except OSError as error:
+        raise BindError(
+            f"{target}\n  found:   {error.strerror or error} while writing the results\n"
+            "  allowed: room on the disk and permission to write\n"
+            "  fix:     free some room, then build again; the old results are untouched"
+        ) from None
+    finally:
+        shutil.rmtree(shop, ignore_errors=True)
+
+
+def _put_in_place(new: Path, old: Path) -> None:
+    """Swap a finished file or folder in for the one before it."""
+    if not old.is_dir():
+        os.replace(new, old)
+        return
+    aside = new.with_name(f"{new.name}.old")
+    os.rename(old, aside)
+    try:
+        os.rename(new, old)
+    except OSError:
+        os.rename(aside, old)
+        raise
+
+
+def make_site(
+    home: Path, made: Made, target: Path, *, edition: Edition, as_of: date, strict: bool
+) -> None:
+    """Have MkDocs make the site of finished pages. Raises BindError."""
+    from mkdocs.commands.build import build as mkdocs_build
+    from mkdocs.config import load_config
+    from mkdocs.exceptions import Abort, MkDocsException
+
+    settings = home / "mkdocs.yml"
+    if not settings.exists():
+        raise BindError(
+            f"{settings}\n  found:   no such file\n  allowed: the settings of the site\n"
+            "  fix:     copy mkdocs.yml from a home made with `steadbook new DIR`"
+        )
+    log = logging.getLogger("mkdocs")
+    keeper = _Keeper()
+    log.addHandler(keeper)
+    try:
+        config = load_config(
+            str(settings),
+            site_dir=str(target),
+            site_name=f"{made.manual.title}: systems manual",
+            strict=strict,
+        )
+        plugin = config.plugins.get("steadbook")
+        if plugin is None:
+            raise BindError(
+                f"{settings}\n  found:   no plugin steadbook\n  allowed: plugins that hold steadbook\n"
+                "  fix:     add `- steadbook` as the first line under `plugins:`"
+            )
+        plugin.manual = made.manual
+        config.plugins.on_startup(command="build", dirty=False)
+        mkdocs_build(config)
+        config.plugins.on_shutdown()
+    except (MkDocsException, Abort) as error:
+        words = "\n".join(keeper.messages) or str(error)
+        raise BindError(f"{settings}: the site could not be made\n{words}") from None
+    finally:
+        log.removeHandler(keeper)
+
+
+def _make_binder(
+    home: Path, made: Made, shop: Path, edition: Edition, as_of: date, warnings: list[str]
+) -> int:
+    from steadbook.bind.binder import bind
+    from steadbook.bind.sheets import Manifest
+    from steadbook.bind.tabs import binder_tabs
+
+    place = made.workings.homestead.place
+    printed = _printed_file(home, edition)
+    binder = bind(
+        binder_tabs(made.manual),
+        title=f"{place.name}: systems manual",
+        subtitle=place.where,
+        paper=place.paper,
+        as_of=as_of,
+        roots=[],
+        previous=Manifest.read(printed) if printed.exists() else None,
+        edition=edition,
+        cache_dir=home / "build" / ".sheets" / edition,
+    )
+    warnings += binder.warnings
+    (shop / "binder.pdf").write_bytes(binder.pdf)
+    binder.manifest.write(shop / "sheets.yaml")
+    return len(binder.sheets)
+
+
+def keep_as_printed(home: Path, edition: Edition = "owner") -> Path:
+    """Take the binder as built for the one on the shelf. Raises BindError."""
+    built = folder_of(home, edition) / "sheets.yaml"
+    if not built.exists():
+        raise BindError(
+            f"{built}\n  found:   no binder was built yet\n  allowed: a binder made by build\n"
+            "  fix:     run `steadbook build`, print build/binder.pdf, then say so"
+        )
+    kept = _printed_file(home, edition)
+    shutil.copyfile(built, kept.with_suffix(".new"))
+    os.replace(kept.with_suffix(".new"), kept)
+    return kept
+
+
+def _printed_file(home: Path, edition: Edition) -> Path:
+    return home / ("printed.yaml" if edition == "owner" else f"printed-{edition}.yaml")
+
+
+class _Keeper(logging.Handler):
+    """Keeps the warnings and errors of MkDocs for our own message."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.messages: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.messages.append(record.getMessage())

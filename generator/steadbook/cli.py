@@ -1,0 +1,252 @@
+"""The command line: arguments in, words and exit status out.
+
+Exit status: 0 good; 1 something is past due (`due --fail-if-past-due`); 2 the inventory or the
+call is wrong. Each command imports its work when it is called.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+from steadbook.errors import QuantityError, SteadbookError
+
+GOOD, PAST_DUE, WRONG = 0, 1, 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status."""
+    chosen = _parser().parse_args(arguments)
+    try:
+        status: int = chosen.run(chosen)
+        return status
+    except SteadbookError as error:
+        print(error, file=sys.stderr)
+        return WRONG
+    except BrokenPipeError:
+        return GOOD
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return WRONG
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="steadbook",
+        description="Turns the YAML inventory of an off-grid homestead into its systems manual: "
+        "an offline site and a printable binder, with every service date worked out.",
+        epilog="Begin with `steadbook new DIR`; it makes a small home that builds at once.",
+    )
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    home = argparse.ArgumentParser(add_help=False)
+    home.add_argument(
+        "--home",
+        type=Path,
+        default=Path(),
+        metavar="DIR",
+        help="the folder with site_data and mkdocs.yml (default: this folder)",
+    )
+    day = argparse.ArgumentParser(add_help=False)
+    day.add_argument(
+        "--as-of",
+        type=_date,
+        default=None,
+        metavar="DATE",
+        help="the day to work out everything for, such as 2026-11-25 (default: today)",
+    )
+
+    new = commands.add_parser("new", help="start a home: a small commented inventory")
+    new.add_argument("folder", type=Path, metavar="DIR", help="a folder that does not exist yet")
+    new.set_defaults(run=_new)
+
+    check = commands.add_parser(
+        "check", parents=[home, day], help="check the inventory and the pages, make nothing"
+    )
+    check.set_defaults(run=_check)
+
+    due = commands.add_parser("due", parents=[home, day], help="list what is due, on the terminal")
+    due.add_argument("--all", action="store_true", help="also what is in hand")
+    due.add_argument(
+        "--fail-if-past-due",
+        action="store_true",
+        help="exit with status 1 if a task is past due, or was never recorded and its day is over",
+    )
+    due.set_defaults(run=_due)
+
+    build = commands.add_parser(
+        "build", parents=[home, day], help="make the site and the binder in the home's build folder"
+    )
+    build.add_argument(
+        "--edition",
+        choices=["owner", "sitter", "technician"],
+        default="owner",
+        help="for whom: the owner (everything), a house-sitter, a technician",
+    )
+    build.add_argument("--all", action="store_true", help="make every edition")
+    build.add_argument("--no-binder", action="store_true", help="the site alone")
+    build.add_argument("--no-site", action="store_true", help="the binder alone")
+    build.add_argument("--strict", action="store_true", help="take a warning as an error")
+    build.set_defaults(run=_build)
+
+    serve = commands.add_parser(
+        "serve", parents=[home, day], help="show the site on this computer, remade at every change"
+    )
+    serve.add_argument("--port", type=int, default=8000)
+    serve.set_defaults(run=_serve)
+
+    printed = commands.add_parser(
+        "printed", parents=[home], help="say that the binder as built was printed and filed"
+    )
+    printed.set_defaults(run=_printed)
+
+    reprint = commands.add_parser(
+        "reprint", parents=[home, day], help="print only the sheets that changed since then"
+    )
+    reprint.set_defaults(run=_reprint)
+
+    schema = commands.add_parser(
+        "schema", help="the JSON Schema of the inventory files, for editors that complete and check"
+    )
+    schema.add_argument(
+        "file",
+        nargs="?",
+        choices=["homestead", "suppliers", "parts", "system", "log"],
+        help="which file (default: list them)",
+    )
+    schema.add_argument("--out", type=Path, metavar="DIR", help="write all of them to a folder")
+    schema.set_defaults(run=_schema)
+    return parser
+
+
+def _date(text: str) -> date:
+    from steadbook.inventory.fields import read_date
+
+    try:
+        return read_date(text)
+    except QuantityError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def _today(chosen: argparse.Namespace) -> date:
+    """The one place where the clock comes in."""
+    as_of: date | None = chosen.as_of
+    return as_of or date.today()
+
+
+def _new(chosen: argparse.Namespace) -> int:
+    from steadbook.starting import start_home
+
+    start_home(chosen.folder)
+    print(f"A home was started in {chosen.folder}. Next:")
+    print(f"  steadbook build --home {chosen.folder}")
+    print(f"then edit the files in {chosen.folder / 'site_data'} and build again.")
+    return GOOD
+
+
+def _check(chosen: argparse.Namespace) -> int:
+    from steadbook.making import made_manual
+
+    made = made_manual(chosen.home, as_of=_today(chosen))
+    for warning in made.workings.homestead.warnings:
+        print(warning, end="\n\n")
+    inventory = made.workings.homestead
+    print(
+        f"Good: {len(inventory.machines)} machines, {len(made.workings.tasks)} tasks, "
+        f"{len(inventory.parts)} parts, {len(made.manual.pages)} pages"
+        + (f"; {len(inventory.warnings)} to look at" if inventory.warnings else "")
+    )
+    return GOOD
+
+
+def _due(chosen: argparse.Namespace) -> int:
+    from steadbook.making import worked_out
+    from steadbook.terminal import due_table
+
+    workings = worked_out(chosen.home, as_of=_today(chosen))
+    print(due_table(workings, everything=chosen.all))
+    late = any(
+        word in ("past due", "no record") and state.due.day and state.due.day < workings.as_of
+        for state in workings.tasks
+        for word in [workings.status(state)]
+    )
+    return PAST_DUE if chosen.fail_if_past_due and late else GOOD
+
+
+def _build(chosen: argparse.Namespace) -> int:
+    from steadbook.bind.results import build
+    from steadbook.inventory.redact import EDITIONS
+    from steadbook.terminal import counted
+
+    began = time.perf_counter()
+    editions = EDITIONS if chosen.all else (chosen.edition,)
+    for edition in editions:
+        if len(editions) > 1:
+            print(f"Edition: {edition}", flush=True)
+        results = build(
+            chosen.home,
+            as_of=_today(chosen),
+            edition=edition,
+            say=lambda text: print(text, flush=True),
+            with_site=not chosen.no_site,
+            with_binder=not chosen.no_binder,
+            strict=chosen.strict,
+        )
+        for warning in (*results.made.workings.homestead.warnings, *results.warnings):
+            print(f"\n{warning}", file=sys.stderr)
+        if chosen.strict and results.warnings:
+            return WRONG
+        print()
+        if results.site:
+            print(f"Site:    {results.site / 'index.html'}")
+        if results.binder:
+            print(f"Binder:  {results.binder} ({results.sheets} sheets)")
+    print(f"Tasks:   {counted(results.made.workings)}")
+    print(f"Done in {time.perf_counter() - began:.1f} s, worked out for {_today(chosen)}")
+    return GOOD
+
+
+def _serve(chosen: argparse.Namespace) -> int:
+    from steadbook.bind.serving import serve
+
+    serve(chosen.home, as_of=chosen.as_of, port=chosen.port)
+    return GOOD
+
+
+def _printed(chosen: argparse.Namespace) -> int:
+    from steadbook.bind.results import keep_as_printed
+
+    print(f"Noted in {keep_as_printed(chosen.home)}: the binder as built is the one on the shelf.")
+    return GOOD
+
+
+def _reprint(chosen: argparse.Namespace) -> int:
+    from steadbook.bind.results import make_reprint
+
+    print(make_reprint(chosen.home, as_of=_today(chosen)))
+    return GOOD
+
+
+def _schema(chosen: argparse.Namespace) -> int:
+    from steadbook.inventory.schema import KINDS_OF_FILE, schema_text
+
+    if chosen.out:
+        chosen.out.mkdir(parents=True, exist_ok=True)
+        for name in KINDS_OF_FILE:
+            path = chosen.out / f"{name}.schema.json"
+            path.write_text(schema_text(name), "utf-8")
+            print(path)
+    elif chosen.file:
+        print(schema_text(chosen.file), end="")
+    else:
+        for name, what in KINDS_OF_FILE.items():
+            print(f"{name:<10} {what}")
+    return GOOD
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,23 @@
+"""JSON Schema of the inventory files, made from the models, for editors."""
+
+from __future__ import annotations
+
+import json
+
+from steadbook.inventory.models import FILES
+
+KINDS_OF_FILE = {
+    "homestead": "site_data/homestead.yaml: the place, its people, how the manual is printed",
+    "suppliers": "site_data/suppliers.yaml: who sells parts and fuel",
+    "parts": "site_data/parts.yaml: what is kept on the shelf",
+    "system": "any other file in site_data, such as power.yaml: machines and their tasks",
+    "log": "site_data/log/YYYY.yaml: readings, services, deliveries, orders",
+}
+
+
+def schema_text(name: str) -> str:
+    """The schema of one kind of file, as JSON text."""
+    schema = FILES[name].model_json_schema()
+    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    schema["title"] = KINDS_OF_FILE[name]
+    return json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n"

@@ -1,0 +1,45 @@
+"""From a home on disk to its finished pages: the one path that site, binder and commands share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from steadbook.content import content_folders, procedure_names
+from steadbook.inventory import read_inventory
+from steadbook.inventory.redact import Edition
+from steadbook.workings import Workings, work_out
+
+if TYPE_CHECKING:
+    from steadbook.pages import Manual
+
+
+@dataclass(frozen=True)
+class Made:
+    """What was made of a home."""
+
+    workings: Workings
+    manual: Manual
+
+
+def worked_out(home: Path, *, as_of: date, edition: Edition = "owner") -> Workings:
+    """A home's inventory, checked, with its figures. Raises InventoryErrors."""
+    inventory = read_inventory(
+        home / "site_data",
+        edition=edition,
+        as_of=as_of,
+        procedures=procedure_names(content_folders(home)),
+    )
+    return work_out(inventory, as_of)
+
+
+def made_manual(home: Path, *, as_of: date, edition: Edition = "owner") -> Made:
+    """All pages of a home's manual. Raises InventoryErrors, PageError."""
+    from steadbook.pages import compose, content_files
+
+    workings = worked_out(home, as_of=as_of, edition=edition)
+    folders = content_folders(home)
+    drawings = home / "build" / ".drawings"
+    return Made(workings, compose(workings, content_files(folders), folders, drawings=drawings))

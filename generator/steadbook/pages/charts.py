@@ -1,0 +1,75 @@
+"""What each chart shows: its numbers, a text for who cannot see it, a caption. No drawing here."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import Any
+
+from steadbook.figures import usage
+from steadbook.workings import Workings, words
+
+Data = dict[str, Any]
+MOST_ROWS = 30
+
+
+def schedule(workings: Workings, subject: str) -> tuple[Data, str, str]:
+    """The next due day of each task with its range, the nearest first."""
+    rows = []
+    for state in workings.by_urgency():
+        due = state.due
+        if due.day is None or due.day > workings.until or state.rule.is_round():
+            continue
+        early, late = due.earliest or due.day, due.latest or due.day
+        rows.append(
+            {
+                "label": f"{state.machine.name}: {state.task.title}",
+                "day": due.day.isoformat(),
+                "early": early.isoformat(),
+                "late": min(late, workings.until).isoformat(),
+                "pressing": workings.status(state) in ("past due", "no record", "due now"),
+            }
+        )
+    rows.sort(key=lambda row: (str(row["day"]), str(row["label"])))
+    left_out = max(0, len(rows) - MOST_ROWS)
+    data = {
+        "rows": rows[:MOST_ROWS],
+        "from": workings.as_of.isoformat(),
+        "until": workings.until.isoformat(),
+    }
+    more = f" The {left_out} later ones are in the table alone." if left_out else ""
+    caption = (
+        "When each task falls due in the next 24 months. A bar is the range between heavy and "
+        "light use; a filled mark needs doing now." + more
+    )
+    alt = f"Chart of due days: {len(data['rows'])} tasks from {words.day(workings.as_of)} to {words.day(workings.until)}; the table below holds the same days."
+    return (data if rows else {}), alt, caption
+
+
+def hours(workings: Workings, subject: str) -> tuple[Data, str, str]:
+    """Hours a month of one machine: each past year, and the forecast."""
+    running = workings.running[subject]
+    machine = workings.homestead.machines[subject]
+    if running.rate is None or running.rate.days < 60:
+        return {}, "", "Too few meter readings yet for a chart of hours by month."
+    readings = [(mark.day, mark.hours) for mark in running.marks]
+    years: dict[int, list[float | None]] = defaultdict(lambda: [None] * 12)
+    for (year, month), (_, hours_run) in usage.hours_by_month(readings).items():
+        years[year][month - 1] = round(hours_run, 1)
+    forecast = [
+        round(rate * days, 1)
+        for rate, days in zip(running.rate.by_month, usage.MONTH_LENGTHS, strict=True)
+    ]
+    data = {
+        "years": {str(year): values for year, values in sorted(years.items())[-4:]},
+        "forecast": forecast,
+    }
+    peak = max(range(12), key=forecast.__getitem__)
+    alt = (
+        f"Chart of hours a month of {machine.name}: forecast {words.hours(running.rate.year)} in a "
+        f"year, most in {words.MONTHS[peak]} ({words.hours(forecast[peak])})."
+    )
+    caption = (
+        f"Hours a month of {machine.name}: past years as marks, the forecast as a line "
+        f"({words.hours(running.rate.year)} in a year)."
+    )
+    return data, alt, caption

@@ -1,0 +1,204 @@
+"""Workings + content/ -> the finished Markdown pages of an edition."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from steadbook.errors import PageError
+from steadbook.inventory.models import Machine
+from steadbook.pages.cautions import read_cautions
+from steadbook.pages.environment import environment, render
+from steadbook.pages.front_matter import ContentFile, read_content
+from steadbook.pages.vocabulary import Vocabulary
+from steadbook.workings import Workings
+
+NOT_PAGES = ("parts/", "assets/")
+TAB_ORDER = (
+    "Today", "Schedule", "Power", "Fuel", "Water", "Heat", "Safety", "Engines", "Procedures",
+    "Specs", "Stores", "Workings",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Page:
+    """A finished page: its path under the site, its tab, its Markdown."""
+
+    path: str
+    title: str
+    tab: str
+    order: tuple[int, str]
+    markdown: str
+    landscape: bool = False
+    in_binder: bool = True
+
+    @property
+    def key(self) -> str:
+        """The path as a name for ids: `power-main-genset`."""
+        return self.path.removesuffix(".md").replace("/", "-")
+
+
+@dataclass(frozen=True)
+class Manual:
+    """All pages of one edition, in the order of the binder, and the drawings they show."""
+
+    title: str
+    pages: tuple[Page, ...]
+    drawings: dict[str, str] = field(default_factory=dict)
+
+    def tabs(self) -> dict[str, list[Page]]:
+        """The pages under each tab."""
+        found: dict[str, list[Page]] = {}
+        for page in self.pages:
+            found.setdefault(page.tab, []).append(page)
+        return found
+
+
+def content_files(folders: list[Path]) -> list[ContentFile]:
+    """The pages of all folders; of two with one name the first folder's counts."""
+    chosen: dict[str, Path] = {}
+    for folder in folders:
+        for path in sorted(folder.rglob("*.md")):
+            name = path.relative_to(folder).as_posix()
+            if not name.startswith(NOT_PAGES) and path.resolve().is_relative_to(folder.resolve()):
+                chosen.setdefault(name, path)
+    return [read_content(path, name) for name, path in sorted(chosen.items())]
+
+
+def compose(
+    workings: Workings, files: list[ContentFile], folders: list[Path], *, drawings: Path | None
+) -> Manual:
+    """Compose every page of the workings' edition.
+
+    ``drawings`` is a folder in which charts are kept from one build to the next (None: none are
+    kept). Raises PageError.
+    """
+    edition = workings.homestead.edition
+    cautions = read_cautions(
+        next(f for f in folders if (f / "cautions.yaml").exists()) / "cautions.yaml"
+    )
+    made = environment(folders)
+    planned = [
+        (file, path, subject)
+        for file in files
+        if edition in file.front.editions
+        for path, subject in _expanded(file, workings)
+    ]
+    titles = {path: _title(file, subject) for file, path, subject in planned}
+    words = Vocabulary(workings, titles, cautions, drawings)
+    pages = []
+    for file, path, subject in planned:
+        words.turn_to(path)
+        context = {
+            **words.names(),
+            **_subject_names(subject),
+            "page": file.front,
+            "title": titles[path],
+        }
+        if file.is_procedure:
+            context["procedure"] = file
+        text = render(made, file, context)
+        if file.is_procedure:
+            text = words.include(made, "parts/procedure.md", {**context, "steps": text})
+        pages.append(
+            Page(
+                path=path,
+                title=titles[path],
+                tab=_tab(file, subject),
+                order=(file.front.order, path),
+                markdown=f"# {titles[path]}\n\n{_tidy(text)}",
+                landscape=file.front.landscape,
+                in_binder=file.front.in_binder,
+            )
+        )
+    pages.sort(key=lambda page: (_tab_place(page.tab), page.tab, page.order))
+    words.check_links()
+    _refuse_two_pages(pages)
+    return Manual(workings.homestead.place.name, tuple(pages), words.drawn)
+
+
+@dataclass(frozen=True)
+class SystemSubject:
+    """What a page for `each: system` is about."""
+
+    key: str
+    title: str
+
+
+Subject = Machine | SystemSubject | None
+
+
+def _expanded(file: ContentFile, workings: Workings) -> Iterator[tuple[str, Subject]]:
+    homestead = workings.homestead
+    if file.front.each == "machine":
+        folder = posixpath.dirname(file.name)
+        for machine in homestead.machines.values():
+            yield posixpath.join(folder, machine.system, f"{machine.id}.md"), machine
+    elif file.front.each == "system":
+        for key, system in homestead.systems.items():
+            yield f"{file.name.removesuffix('.md')}-{key}.md", SystemSubject(key, system.title)
+    elif file.front.machine_kind is not None:
+        yield from _for_machines(file, workings)
+    else:
+        yield file.name, None
+
+
+def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, Subject]]:
+    """A procedure once for each machine whose tasks name it; if none does, for each of its kind."""
+    kind = file.front.machine_kind
+    of_kind = [m for m in workings.homestead.machines.values() if getattr(m, "kind", "") == kind]
+    named = [
+        machine
+        for machine in workings.homestead.machines.values()
+        if any(task.procedure == file.stem for task in machine.tasks.values())
+    ]
+    chosen = named or of_kind
+    for machine in chosen:
+        suffix = f"-{machine.id}" if len(chosen) > 1 else ""
+        yield file.name.removesuffix(".md") + suffix + ".md", machine
+
+
+def _title(file: ContentFile, subject: Subject) -> str:
+    if isinstance(subject, SystemSubject):
+        return f"{file.front.title}: {subject.title}"
+    if isinstance(subject, Machine):
+        return subject.name if file.front.each else f"{file.front.title}: {subject.name}"
+    return file.front.title
+
+
+def _tab(file: ContentFile, subject: Subject) -> str:
+    if file.front.each == "machine" and isinstance(subject, Machine):
+        return subject.system.capitalize()
+    return file.front.tab
+
+
+def _tab_place(tab: str) -> int:
+    return TAB_ORDER.index(tab) if tab in TAB_ORDER else len(TAB_ORDER) - 4
+
+
+def _subject_names(subject: Subject) -> dict[str, Any]:
+    if isinstance(subject, Machine):
+        return {"machine": subject}
+    if isinstance(subject, SystemSubject):
+        return {"system": subject}
+    return {}
+
+
+def _tidy(text: str) -> str:
+    """No more than one blank line in a row, one newline at the end."""
+    return re.sub(r"\n[ \t]*(\n[ \t]*)+\n", "\n\n", text).strip() + "\n"
+
+
+def _refuse_two_pages(pages: list[Page]) -> None:
+    """Two pages may not land on one path."""
+    seen: set[str] = set()
+    for page in pages:
+        if page.path in seen:
+            raise PageError(
+                f"content/{page.path}", 0, "two pages for one path", "rename one of the two"
+            )
+        seen.add(page.path)

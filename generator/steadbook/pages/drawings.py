@@ -1,0 +1,60 @@
+"""Charts of the manual as SVG: legible in grey, the same bytes for the same numbers.
+
+A chart is drawn only when its numbers have changed: the drawing is kept under a name that holds
+a hash of them, so that an unchanged manual needs no matplotlib.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from steadbook.pages import charts
+from steadbook.workings import Workings
+
+Data = dict[str, Any]
+STYLE = 1  # raise it when the look of charts changes
+
+
+class Drawer:
+    """Draws the charts that pages ask for, keeping them from one build to the next."""
+
+    def __init__(self, workings: Workings, kept: Path | None) -> None:
+        self.workings = workings
+        self.kept = kept
+        self.drawn: dict[str, str] = {}
+
+    def draw(self, name: str, subject: str) -> tuple[str | None, str, str]:
+        """(path of the SVG or None, text for who cannot see it, caption)."""
+        data, alt, caption = CHARTS[name][0](self.workings, subject)
+        if not data:
+            return None, alt, caption
+        path = f"drawings/{name}{'-' + subject if subject else ''}.svg"
+        if path not in self.drawn:
+            self.drawn[path] = self._svg(name, data, alt)
+        return path, alt, caption
+
+    def _svg(self, name: str, data: Data, alt: str) -> str:
+        key = hashlib.sha256(
+            json.dumps([STYLE, name, data, alt], sort_keys=True).encode()
+        ).hexdigest()
+        file = self.kept / f"{name}-{key[:20]}.svg" if self.kept else None
+        if file is not None and file.exists():
+            return file.read_text("utf-8")
+        from steadbook.pages import plots
+
+        svg = getattr(plots, CHARTS[name][1])(data, alt)
+        assert isinstance(svg, str)
+        if file is not None:
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.write_text(svg, "utf-8")
+        return svg
+
+
+CHARTS: dict[str, tuple[Callable[[Workings, str], tuple[Data, str, str]], str]] = {
+    "schedule": (charts.schedule, "timeline"),
+    "hours": (charts.hours, "months_by_year"),
+}

@@ -1,0 +1,53 @@
+"""Data on a page shows as the text it is, wherever it lands.
+
+Markdown paragraph, table cell, HTML block and attribute all understand character references, so
+every character that means something to one of them is written as one.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from typing import Any
+
+from markupsafe import Markup
+
+from steadbook.errors import PageError
+
+_SPECIAL = {ord(char): f"&#{ord(char)};" for char in "&<>\"'`*_[]{}|\\#!~^$+"}
+_SPECIAL |= {ord("\n"): " ", ord("\r"): " ", ord("\t"): " ", 0: None}
+# characters that turn the direction of the text after them, and other invisible controls
+_SPECIAL |= {
+    code: None for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F)
+}
+
+
+def as_text(value: Any) -> Markup:
+    """``value`` as text for a page. What is Markup already stays as it is.
+
+    >>> as_text("a|b <script>")
+    Markup('a&#124;b &#60;script&#62;')
+    """
+    if isinstance(value, Markup):
+        return value
+    if value is None:
+        return Markup("")
+    if isinstance(value, (dict, list, tuple, set, frozenset)) or hasattr(value, "model_fields"):
+        raise PageError("", 0, "a whole object where a single value is shown", "name its field")
+    text = "".join(
+        char for char in str(value) if unicodedata.category(char) != "Cc" or char in "\n\r\t"
+    )
+    return Markup(text.translate(_SPECIAL))
+
+
+def paragraphs(value: str) -> Markup:
+    """A long text of the inventory: blank lines part paragraphs, the rest is text."""
+    blocks = [block for block in value.split("\n\n") if block.strip()]
+    return Markup("\n\n").join(as_text(block.strip()) for block in blocks)
+
+
+def phone_link(number: str | None) -> Markup:
+    """A phone number to tap."""
+    if not number:
+        return Markup("")
+    digits = "".join(char for char in number if char.isdigit() or char == "+")
+    return Markup('<a href="tel:{}">{}</a>').format(digits, as_text(number))

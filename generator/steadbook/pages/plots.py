@@ -1,0 +1,106 @@
+"""Drawing with matplotlib: numbers in, SVG text out. Black, grey and shapes; colour says nothing."""
+
+from __future__ import annotations
+
+import io
+import re
+from datetime import date
+from typing import Any
+from xml.sax.saxutils import escape
+
+import matplotlib
+from matplotlib import dates as plot_dates
+from matplotlib.backends.backend_svg import FigureCanvasSVG
+from matplotlib.figure import Figure
+
+WIDTH = 7.0  # inches: the width of the printed column
+INK, GREY, PALE = "#111111", "#666666", "#cccccc"
+STYLE = {
+    "svg.hashsalt": "steadbook",
+    "svg.fonttype": "path",
+    "font.family": "DejaVu Sans",
+    "font.size": 9,
+    "axes.edgecolor": GREY,
+    "axes.linewidth": 0.8,
+}
+
+
+def _canvas(height: float) -> tuple[Figure, Any]:
+    figure = Figure(figsize=(WIDTH, height))
+    FigureCanvasSVG(figure)
+    axes = figure.add_subplot()
+    axes.spines[["top", "right"]].set_visible(False)
+    return figure, axes
+
+
+def _svg(figure: Figure, alt: str) -> str:
+    out = io.StringIO()
+    figure.savefig(
+        out,
+        format="svg",
+        metadata={"Date": None, "Creator": None},
+        bbox_inches="tight",
+        pad_inches=0.05,
+    )
+    text = out.getvalue()
+    text = text[text.index("<svg") :]
+    words = f"<title>{escape(alt)}</title>"
+    return re.sub(r"(<svg\b[^>]*)>", lambda m: m.group(1) + ' role="img">' + words, text, count=1)
+
+
+def timeline(data: dict[str, Any], alt: str) -> str:
+    """Due days with their ranges, one row a task."""
+    rows = data["rows"]
+    with matplotlib.rc_context(STYLE):
+        figure, axes = _canvas(0.7 + 0.24 * len(rows))
+        for place, row in enumerate(rows):
+            early, day, late = (
+                plot_dates.date2num(date.fromisoformat(row[key]))
+                for key in ("early", "day", "late")
+            )
+            axes.plot([early, late], [place, place], color=GREY, linewidth=3, solid_capstyle="butt")
+            axes.plot(
+                [day], [place], marker="D" if row["pressing"] else "o", markersize=6,
+                color=INK, markerfacecolor=INK if row["pressing"] else "white",
+            )  # fmt: skip
+        axes.set_yticks(range(len(rows)), [row["label"] for row in rows])
+        axes.set_ylim(len(rows) - 0.4, -0.6)
+        today = plot_dates.date2num(date.fromisoformat(data["from"]))
+        end = plot_dates.date2num(date.fromisoformat(data["until"]))
+        early_rows = [plot_dates.date2num(date.fromisoformat(row["early"])) for row in rows]
+        axes.set_xlim(max(min([today, *early_rows]) - 10, today - 120), end)
+        axes.axvline(today, color=INK, linewidth=1, linestyle="--")
+        axes.xaxis.set_major_locator(plot_dates.MonthLocator(bymonth=(1, 4, 7, 10)))
+        axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b %Y"))
+        axes.xaxis.set_minor_locator(plot_dates.MonthLocator())
+        axes.grid(axis="x", which="major", color=PALE, linewidth=0.6)
+        axes.tick_params(axis="y", length=0)
+        return _svg(figure, alt)
+
+
+def months_by_year(data: dict[str, Any], alt: str) -> str:
+    """Twelve months across: a mark a year, a line for the forecast."""
+    marks = "o", "s", "^", "D"
+    with matplotlib.rc_context(STYLE):
+        figure, axes = _canvas(2.6)
+        months = range(12)
+        axes.bar(
+            months, data["forecast"], width=0.62, color=PALE, edgecolor=GREY, linewidth=0.6,
+            label="forecast",
+        )  # fmt: skip
+        for mark, (year, values) in zip(marks, data["years"].items(), strict=False):
+            known = [(month, value) for month, value in enumerate(values) if value is not None]
+            axes.plot(
+                [month for month, _ in known], [value for _, value in known], linestyle="none",
+                marker=mark, markersize=5, color=INK, markerfacecolor="white", label=year,
+            )  # fmt: skip
+        axes.set_xticks(
+            list(months),
+            ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"],
+        )
+        axes.set_ylabel("hours in the month")
+        axes.set_ylim(bottom=0)
+        axes.grid(axis="y", color=PALE, linewidth=0.6)
+        axes.set_axisbelow(True)
+        axes.legend(frameon=False, ncols=5, fontsize=8, loc="upper center")
+        return _svg(figure, alt)

@@ -1,0 +1,296 @@
+"""The words a page's template may use: every one gives text that is safe where it lands."""
+
+from __future__ import annotations
+
+import posixpath
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import jinja2
+from markupsafe import Markup
+
+from steadbook import units
+from steadbook.errors import PageError
+from steadbook.figures import schedule
+from steadbook.inventory.explain import listing, nearest
+from steadbook.inventory.models import Machine, Spec
+from steadbook.pages import cautions as messages
+from steadbook.pages.drawings import Drawer
+from steadbook.pages.escape import as_text
+from steadbook.units import Quantity
+from steadbook.workings import Figure, Workings, words
+from steadbook.workings.reserves import reserve_of
+from steadbook.workings.tasks import TaskState
+
+
+class Vocabulary:
+    """Names for the templates, bound to the workings and to the page being made."""
+
+    def __init__(
+        self,
+        workings: Workings,
+        titles: dict[str, str],
+        cautions: dict[str, messages.Message],
+        drawings: Path | None,
+    ) -> None:
+        self.workings = workings
+        self.homestead = workings.homestead
+        self.titles = titles
+        self.cautions = cautions
+        self.drawer = Drawer(workings, drawings)
+        self.here = ""
+        self.pointed: dict[str, str] = {}
+        self.machine_pages = {
+            path.rsplit("/", 1)[-1][:-3]: path for path in titles if path.count("/")
+        }
+
+    @property
+    def drawn(self) -> dict[str, str]:
+        """The drawings that pages show: path under the site -> SVG."""
+        return self.drawer.drawn
+
+    def turn_to(self, path: str) -> None:
+        """Links are made for the page at ``path`` from now on."""
+        self.here = path
+
+    def names(self) -> dict[str, Any]:
+        """Everything a template can name."""
+        place = self.homestead.place
+        return {
+            "home": place,
+            "w": self.workings,
+            "systems": self.homestead.systems,
+            "machines": self.homestead.machines,
+            "suppliers": self.homestead.suppliers,
+            "parts": self.homestead.parts,
+            "log": self.homestead.log,
+            "edition": self.homestead.edition,
+            "as_of": self.workings.as_of,
+            "prefer": place.units,
+            "show": self.show,
+            "value": self.value,
+            "day": words.day,
+            "hours": words.hours,
+            "span": self.span,
+            "minutes": words.minutes,
+            "amount": words.amount,
+            "fig": self.fig,
+            "figures": self.figures_of,
+            "spec": self.spec,
+            "spec_rows": spec_rows,
+            "plate_rows": self.plate_rows,
+            "status": self.status,
+            "link": self.link,
+            "machine_link": self.machine_link,
+            "procedure_link": self.procedure_link,
+            "person": self.person,
+            "reserve_of": lambda machine: reserve_of(self.workings.reserves, machine),
+            "history": self.history,
+            "caution": self.caution,
+            "chart": self.chart,
+            "months": self.months,
+            "month_name": lambda month: MONTH_NAMES[month - 1],
+        }
+
+    def include(self, made: jinja2.Environment, name: str, context: dict[str, Any]) -> str:
+        """A shared part of content/parts, with finished Markdown among its names."""
+        marked = {**context, "steps": Markup(context["steps"])}
+        return made.get_template(name).render(marked)
+
+    # --- values -----------------------------------------------------------------------------
+
+    def show(self, quantity: Quantity | None) -> Markup:
+        """A quantity in both systems, the preferred one first."""
+        if quantity is None:
+            return Markup("")
+        return as_text(words.quantity(quantity, self.homestead.place.units))
+
+    def value(self, magnitude: float, unit: str, digits: int = 3) -> Markup:
+        """A computed value in both systems."""
+        prefer = self.homestead.place.units
+        return as_text(units.show_value(magnitude, unit, prefer, digits=digits))
+
+    def span(self, day: date) -> str:
+        """How far a day is from the day of the manual."""
+        return words.span((day - self.workings.as_of).days)
+
+    def figure(self, key: str) -> Figure:
+        """A figure by its key."""
+        found = self.workings.figures.get(key)
+        if found is None:
+            raise PageError(
+                "",
+                0,
+                f"the figure {key!r}, which was not worked out",
+                nearest(key, self.workings.figures) or "correct its name",
+            )
+        return found
+
+    def fig(self, key: str) -> Markup:
+        """A figure's value, with a link to its working where this edition has one."""
+        found = self.figure(key)
+        page = self._working_page(found)
+        if page is None:
+            return as_text(found.value)
+        return Markup("[{}]({}#{})").format(as_text(found.value), self._to(page), found.anchor)
+
+    def figures_of(self, system: str) -> list[Figure]:
+        """The figures whose working stands on the page of a system."""
+        return [
+            figure for figure in self.workings.figures.values() if self._system_of(figure) == system
+        ]
+
+    def _system_of(self, figure: Figure) -> str:
+        subject = figure.key.split(".")[0]
+        machine = self.homestead.machines.get(subject)
+        return machine.system if machine else "stores"
+
+    def _working_page(self, figure: Figure) -> str | None:
+        page = f"workings/workings-{self._system_of(figure)}.md"
+        return page if page in self.titles else None
+
+    def spec(self, machine: Machine, name: str, part: str = "") -> Markup:
+        """A spec of a machine: one of its fields, or all in one line."""
+        file = f"site_data/{machine.system}.yaml"
+        found = machine.specs.get(name)
+        if found is None:
+            raise PageError(
+                "",
+                0,
+                f"the spec {name!r}, which {machine.id} does not have (it has "
+                f"{listing(machine.specs)})",
+                f"add it under `specs:` of {machine.id} in {file}",
+            )
+        if part:
+            value = getattr(found, part, None) if part in Spec.model_fields else None
+            if value is None:
+                raise PageError(
+                    "",
+                    0,
+                    f"the {part} of the spec {name!r} of {machine.id}, which is not given",
+                    f"add `{part}:` to {name!r} in {file}",
+                )
+            return self.show(value) if isinstance(value, Quantity) else as_text(value)
+        return Markup(", ").join(self._spec_text(row) for row in spec_rows(found))
+
+    def _spec_text(self, row: tuple[str, Any]) -> Markup:
+        label, value = row
+        shown = self.show(value) if isinstance(value, Quantity) else as_text(value)
+        return Markup("{} {}").format(label.lower(), shown) if label else shown
+
+    def plate_rows(self, machine: Machine) -> list[tuple[str, Markup]]:
+        """The data plate: what each line is, and its value in both systems."""
+        plate = getattr(machine, "plate", None)
+        if isinstance(plate, dict):
+            return [(key, as_text(value)) for key, value in plate.items()]
+        rows = []
+        for key, value in plate or ():
+            if value is not None:
+                shown = self.show(value) if isinstance(value, Quantity) else as_text(value)
+                rows.append((key.replace("_", " ").capitalize(), shown))
+        return rows
+
+    def person(self, name: str) -> Any:
+        """Somebody of the place by name."""
+        return self.homestead.place.people[name]
+
+    # --- tasks ------------------------------------------------------------------------------
+
+    def status(self, state: TaskState) -> Markup:
+        """The status word, in a shape that does without colour."""
+        word = self.workings.status(state)
+        return Markup('<span class="status {}">{}</span>').format(word.replace(" ", "-"), word)
+
+    def history(self, machine: Machine) -> list[tuple[date, Markup, str]]:
+        """What the log says of a machine, the newest first: day, what, by whom."""
+        log = self.homestead.log
+        rows: list[tuple[date, Markup, str]] = []
+        for service in log.services:
+            if service.machine == machine.id:
+                titles = ", ".join(machine.tasks[name].title for name in service.tasks)
+                at = f" at {words.hours(service.hours.to('h'))}" if service.hours else ""
+                note = f". {service.notes}" if service.notes else ""
+                rows.append((service.date, as_text(f"{titles}{at}{note}"), service.by or ""))
+        for one in log.measurements:
+            if one.machine == machine.id:
+                note = f". {one.notes}" if one.notes else ""
+                rows.append((one.date, as_text(f"Measured {one.spec}: {one.value}{note}"), ""))
+        for event in log.events:
+            if event.machine == machine.id:
+                rows.append((event.date, as_text(event.text), ""))
+        for reading in log.readings:
+            if reading.machine == machine.id and reading.old_meter is not None:
+                text = f"Meter replaced: old one {words.hours(reading.old_meter.to('h'))}"
+                rows.append((reading.date, as_text(text), ""))
+        return sorted(rows, key=lambda row: row[0], reverse=True)
+
+    def months(self, count: int) -> list[date]:
+        """First days of the months from that of the manual's day on."""
+        return schedule.month_starts(self.workings.as_of, count)
+
+    # --- links ------------------------------------------------------------------------------
+
+    def _to(self, path: str) -> str:
+        self.pointed.setdefault(path, self.here)
+        return posixpath.relpath(path, posixpath.dirname(self.here) or ".")
+
+    def link(self, path: str, text: str | None = None) -> Markup:
+        """A link to another page, by its path under content/; the text where it is not there."""
+        if path not in self.titles:
+            if text is None:
+                raise PageError("", 0, f"a link to {path}, which no page has", "correct the path")
+            return as_text(text)
+        return Markup("[{}]({})").format(as_text(text or self.titles[path]), self._to(path))
+
+    def machine_link(self, machine: Machine | str) -> Markup:
+        """A link to a machine's page, or its name where this edition has no such page."""
+        found = self.homestead.machines[machine] if isinstance(machine, str) else machine
+        return self.link(f"machines/{found.system}/{found.id}.md", found.name)
+
+    def procedure_link(self, state: TaskState, text: str = "procedure") -> Markup:
+        """A link to the procedure of a task, or nothing."""
+        name = state.task.procedure
+        for path in (f"procedures/{name}.md", f"procedures/{name}-{state.machine.id}.md"):
+            if name and path in self.titles:
+                return self.link(path, text)
+        return Markup("")
+
+    def check_links(self) -> None:
+        """Every page pointed at is made."""
+        for path, origin in self.pointed.items():
+            if path not in self.titles:
+                raise PageError(f"content/{origin}", 0, f"a link to {path}", "correct the path")
+
+    # --- boxes and drawings -----------------------------------------------------------------
+
+    def caution(self, *names: str) -> Markup:
+        """Safety messages of content/cautions.yaml, the gravest first."""
+        return Markup("\n{}\n").format(messages.box(self.cautions, list(names)))
+
+    def chart(self, name: str, subject: str = "") -> Markup:
+        """A drawing with its caption; what it shows stands in a table or in words beside it."""
+        path, alt, caption = self.drawer.draw(name, subject)
+        if path is None:
+            return as_text(caption)
+        return Markup("![{}]({})\n{{: .chart }}\n\n{}\n{{: .caption }}\n").format(
+            as_text(alt), self._image(path), as_text(caption)
+        )
+
+    def _image(self, path: str) -> str:
+        return posixpath.relpath(path, posixpath.dirname(self.here) or ".")
+
+
+MONTH_NAMES = words.MONTHS
+
+
+def spec_rows(spec: Spec) -> list[tuple[str, Any]]:
+    """What a spec says, as (label, value) in a fixed order."""
+    rows = []
+    for key in Spec.model_fields:
+        value = getattr(spec, key)
+        if value is None or key in ("notes", "private"):
+            continue
+        label = {"value": "", "fluid": "", "engine": "Engine"}.get(key, key.capitalize())
+        rows.append((label, value))
+    return rows
