@@ -14,7 +14,8 @@ from functools import cache
 from steadbook.bind.press import FACES, FONTS
 from steadbook.errors import BindError
 
-_SPACE = re.compile(r"[\s\u00ad\u200b-\u200f\u2060\ufeff\ufe0e\ufe0f]+")
+# also hyphens: at the end of a line the reader of the PDF takes one for a mark of hyphenation
+_SPACE = re.compile(r"[\s\-\x02\u00ad\u200b-\u200f\u2010\u2011\u2060\ufeff\ufe0e\ufe0f\ufffe]+")
 
 _PDFIUM = threading.Lock()  # PDFium works for one thread at a time
 
