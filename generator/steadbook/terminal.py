@@ -17,7 +17,7 @@ def counted(workings: Workings) -> str:
 
 def due_table(workings: Workings, *, everything: bool = False) -> str:
     """Tasks that need attention, the most pressing first; with ``everything`` all of them."""
-    rows = [("STATUS", "MACHINE", "TASK", "DUE", "", "ORDER BY")]
+    rows: list[tuple[str, ...]] = [("STATUS", "MACHINE", "TASK", "DUE", "", "ORDER BY")]
     for state in workings.by_urgency():
         word = workings.status(state)
         if word not in SHOWN and not everything:

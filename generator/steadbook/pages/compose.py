@@ -19,7 +19,7 @@ from steadbook.workings import Workings
 
 NOT_PAGES = ("parts/", "assets/")
 TAB_ORDER = (
-    "Today", "Schedule", "Power", "Fuel", "Water", "Heat", "Safety", "Engines", "Procedures",
+    "Today", "Schedule", "Wall sheet", "Power", "Fuel", "Water", "Heat", "Safety", "Engines", "Procedures",
     "Specs", "Stores", "Workings",
 )  # fmt: skip
 
@@ -149,14 +149,10 @@ def _expanded(file: ContentFile, workings: Workings) -> Iterator[tuple[str, Subj
 
 def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, Subject]]:
     """A procedure once for each machine whose tasks name it; if none does, for each of its kind."""
-    kind = file.front.machine_kind
-    of_kind = [m for m in workings.homestead.machines.values() if getattr(m, "kind", "") == kind]
-    named = [
-        machine
-        for machine in workings.homestead.machines.values()
-        if any(task.procedure == file.stem for task in machine.tasks.values())
-    ]
-    chosen = named or of_kind
+    machines = workings.homestead.machines.values()
+    chosen = [m for m in machines if any(t.procedure == file.stem for t in m.tasks.values())]
+    if not chosen and not file.front.needs_task:
+        chosen = [m for m in machines if getattr(m, "kind", "") == file.front.machine_kind]
     for machine in chosen:
         suffix = f"-{machine.id}" if len(chosen) > 1 else ""
         yield file.name.removesuffix(".md") + suffix + ".md", machine

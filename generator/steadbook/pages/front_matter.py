@@ -34,6 +34,9 @@ class FrontMatter(BaseModel):
     in_binder: YesNo = Field(default=True, description="Whether the page is printed")
     # a procedure says more:
     machine_kind: Line | None = Field(None, description="Kind of machine, or nothing: the place")
+    needs_task: YesNo = Field(
+        default=False, description="Only for machines whose tasks name this procedure"
+    )
     purpose: Line | None = None
     when: Line | None = None
     minutes: Duration | None = None

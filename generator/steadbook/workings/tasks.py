@@ -161,7 +161,6 @@ def due_figure(homestead: Homestead, state: TaskState, meter: Running | None) ->
             f"{words.hours(due.at_hours)}"
         )
         if meter and meter.forecast:
-            step += f"; the machine has about {words.hours(meter.forecast.hours)} now"
             step += (
                 f"; {_reached(meter.forecast, due.hours_day)}"
                 if due.hours_day
