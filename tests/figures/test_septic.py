@@ -9,7 +9,7 @@ from pytest import approx
 from steadbook.errors import OutOfRange
 from steadbook.figures import septic
 
-GAL = septic.LITRES_PER_GALLON
+GAL = 3.785411784
 
 
 def test_halfway_between_two_tanks():

@@ -72,7 +72,10 @@ def test_lamp_and_filter_take_the_nearer_limit():
         (lambda: water.precharge(10.0), "cut-in is 10.0 kPa.*over 13.8"),
         (lambda: water.acceptance_factor(193.0, 100.0), "cut-out is 100.0 kPa.*at least"),
         (lambda: water.acceptance_factor(-1.0, 100.0), "precharge is -1.0 kPa"),
-        (lambda: water.air_pressure(12000.0), "altitude is 12000.0 m.*-500 to 11000"),
+        (
+            lambda: water.drawdown(80.0, 193.0, 207.0, 345.0, 12000.0),
+            "height above sea level is 12000.0 m",
+        ),
         (lambda: water.run_time(40.0, 20.0, 20.0), "pump flow is 20.0 L/min.*never stops"),
         (lambda: water.run_time(-1.0, 20.0), "drawdown is -1.0 L"),
         (lambda: water.run_time(1.0, 20.0, -1.0), "demand is -1.0 L/min"),

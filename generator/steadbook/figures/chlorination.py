@@ -5,11 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
-
-Amount = float | NDArray[np.float64]
+from steadbook.figures._factors import Number
 
 TARGET = 100.0
 """Usual strength in the well [mg/L]; trade tables ask for 50 to 100, Alberta for 200."""
@@ -70,7 +68,7 @@ CAUTIONS = (
 
 
 @units(diameter="mm", water_depth="m", returns="L")
-def casing_volume(diameter: Amount, water_depth: Amount) -> Amount:
+def casing_volume(diameter: Number, water_depth: Number) -> Number:
     """Water standing in a well casing.
 
     Parameters
@@ -102,7 +100,7 @@ def casing_volume(diameter: Amount, water_depth: Amount) -> Amount:
     return np.pi / 4 * (diameter / 100) ** 2 * water_depth * 10  # dm, dm: litres
 
 
-def _require_dose(water: Amount, target: Amount, strength: Amount) -> None:
+def _require_dose(water: Number, target: Number, strength: Number) -> None:
     require(np.asarray(water) >= 0, "water", water, "L", "0 or more")
     some = (np.asarray(target) > 0) & (np.asarray(target) <= 500)
     require(some, "target", target, "mg/L", "above 0, at most 500")
@@ -111,7 +109,7 @@ def _require_dose(water: Amount, target: Amount, strength: Amount) -> None:
 
 
 @units(water="L", target="mg/L", strength="%", returns="L")
-def bleach_volume(water: Amount, target: Amount, strength: Amount) -> Amount:
+def bleach_volume(water: Number, target: Number, strength: Number) -> Number:
     """Bleach that brings an amount of water to a strength of chlorine.
 
     Parameters
@@ -145,7 +143,7 @@ def bleach_volume(water: Amount, target: Amount, strength: Amount) -> Amount:
 
 
 @units(water="L", target="mg/L", available="%", returns="g")
-def granules_mass(water: Amount, target: Amount, available: Amount = 70.0) -> Amount:
+def granules_mass(water: Number, target: Number, available: Number = 70.0) -> Number:
     """Calcium hypochlorite granules for the same purpose; dissolve them in a bucket first.
 
     Parameters
@@ -188,13 +186,13 @@ def granules_mass(water: Amount, target: Amount, available: Amount = 70.0) -> Am
     returns="L",
 )
 def well_dose(
-    diameter: Amount,
-    water_depth: Amount,
-    strength: Amount,
-    target: Amount = TARGET,
-    plumbing: Amount = 0.0,
-    casings: Amount = 1.0,
-) -> Amount:
+    diameter: Number,
+    water_depth: Number,
+    strength: Number,
+    target: Number = TARGET,
+    plumbing: Number = 0.0,
+    casings: Number = 1.0,
+) -> Number:
     """Bleach for a well with the pipes and tanks behind it.
 
     Parameters

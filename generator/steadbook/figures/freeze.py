@@ -9,11 +9,9 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
-
-Amount = float | NDArray[np.float64]
+from steadbook.figures._factors import Number
 
 WATER_HEAT = 999.0 * 4187.0
 """Heat to warm water [J/(m3*K)]."""
@@ -40,14 +38,14 @@ SURFACE_FACTOR = {
     returns="h",
 )
 def pipe_time_to_freezing(
-    bore: Amount,
-    inner: Amount,
-    outer: Amount,
-    conductivity: Amount,
-    water: Amount,
-    air: Amount,
-    film: Amount = math.inf,
-) -> Amount:
+    bore: Number,
+    inner: Number,
+    outer: Number,
+    conductivity: Number,
+    water: Number,
+    air: Number,
+    film: Number = math.inf,
+) -> Number:
     """Hours until standing water in a pipe reaches 0 degC; ice then begins to form.
 
     Parameters
@@ -91,11 +89,11 @@ def pipe_time_to_freezing(
     require(np.asarray(inner) >= np.asarray(bore), "pipe outside", inner, "mm", "at least the bore")
     lost = _loss(inner, outer, conductivity, film)  # W/(m K)
     held = WATER_HEAT * np.pi / 4 * (bore / 1000) ** 2  # J/(m K)
-    time: Amount = held / lost * np.log((water - air) / (0.0 - air)) / 3600
+    time: Number = held / lost * np.log((water - air) / (0.0 - air)) / 3600
     return time
 
 
-def _loss(inner: Amount, outer: Amount, conductivity: Amount, film: Amount) -> Amount:
+def _loss(inner: Number, outer: Number, conductivity: Number, film: Number) -> Number:
     """Heat from a metre of insulated pipe for each degree [W/(m*K)]."""
     require(np.asarray(inner) > 0, "pipe outside", inner, "mm", "more than 0")
     thick = np.asarray(outer) >= np.asarray(inner)
@@ -105,7 +103,7 @@ def _loss(inner: Amount, outer: Amount, conductivity: Amount, film: Amount) -> A
     insulation = np.log(outer / inner) / (2 * np.pi * conductivity)
     surface = 1 / (film * np.pi * outer / 1000)
     with np.errstate(divide="ignore"):
-        loss: Amount = np.divide(1.0, insulation + surface)
+        loss: Number = np.divide(1.0, insulation + surface)
     return loss
 
 
@@ -119,13 +117,13 @@ def _loss(inner: Amount, outer: Amount, conductivity: Amount, film: Amount) -> A
     returns="W/m",
 )
 def pipe_heat_loss(
-    inner: Amount,
-    outer: Amount,
-    conductivity: Amount,
-    inside: Amount,
-    air: Amount,
-    film: Amount = math.inf,
-) -> Amount:
+    inner: Number,
+    outer: Number,
+    conductivity: Number,
+    inside: Number,
+    air: Number,
+    film: Number = math.inf,
+) -> Number:
     """Heat an insulated pipe loses; heat tape must give more, with a tenth or two in hand.
 
     Parameters
@@ -164,7 +162,7 @@ def pipe_heat_loss(
 
 
 @units(power="W/m", length="m", hours="h", returns="kWh")
-def heat_tape_energy(power: Amount, length: Amount, hours: Amount) -> Amount:
+def heat_tape_energy(power: Number, length: Number, hours: Number) -> Number:
     """Energy a heat tape uses; a thermostat or a self-regulating tape uses less.
 
     WARNING: a crossed or covered tape can start a fire. Use one made for the pipe, on a
@@ -203,7 +201,7 @@ def heat_tape_energy(power: Amount, length: Amount, hours: Amount) -> Amount:
 
 
 @units(heat_loss="W/K", heat_capacity="kWh/K", returns="h")
-def cooling_time(heat_loss: Amount, heat_capacity: Amount) -> Amount:
+def cooling_time(heat_loss: Number, heat_capacity: Number) -> Number:
     """Hours in which an unheated room loses 63 % of its warmth over the outside.
 
     Parameters
@@ -236,7 +234,7 @@ def cooling_time(heat_loss: Amount, heat_capacity: Amount) -> Amount:
 
 
 @units(start="degC", end="degC", outside="degC", hours="h", returns="h")
-def measured_cooling_time(start: Amount, end: Amount, outside: Amount, hours: Amount) -> Amount:
+def measured_cooling_time(start: Number, end: Number, outside: Number, hours: Number) -> Number:
     """Time constant of a room from one evening with the stove out.
 
     Parameters
@@ -270,14 +268,14 @@ def measured_cooling_time(start: Amount, end: Amount, outside: Amount, hours: Am
     require(np.asarray(hours) > 0, "time", hours, "h", "more than 0")
     order = (np.asarray(start) > np.asarray(end)) & (np.asarray(end) > np.asarray(outside))
     require(order, "end temperature", end, "degC", "between outside and the first reading")
-    time: Amount = hours / np.log((start - outside) / (end - outside))
+    time: Number = hours / np.log((start - outside) / (end - outside))
     return time
 
 
 @units(start="degC", outside="degC", time_constant="h", limit="degC", returns="h")
 def room_time_to_freezing(
-    start: Amount, outside: Amount, time_constant: Amount, limit: Amount = 0.0
-) -> Amount:
+    start: Number, outside: Number, time_constant: Number, limit: Number = 0.0
+) -> Number:
     """Hours until an unheated room falls to 0 degC or another limit.
 
     Parameters
@@ -315,12 +313,12 @@ def room_time_to_freezing(
     over = np.asarray(limit, dtype=float) - outside
     with np.errstate(divide="ignore", invalid="ignore"):
         fall = time_constant * np.log((start - outside) / over)
-    time: Amount = np.where(over > 0, fall, np.inf)[()]
+    time: Number = np.where(over > 0, fall, np.inf)[()]
     return time
 
 
 @units(volume="L", returns="L")
-def ice_volume(volume: Amount) -> Amount:
+def ice_volume(volume: Number) -> Number:
     """Room that water takes when it freezes: leave a tenth of every vessel empty.
 
     Parameters

@@ -14,9 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
+from steadbook.figures._factors import Number
 from steadbook.figures.freeze import FUSION_HEAT
-
-Amount = float | NDArray[np.float64]
 
 BELOW_FROST = 0.3
 """Cover wanted under the frost [m]. Source: common practice, no source."""
@@ -49,7 +48,7 @@ def freezing_index(mean_temperature: NDArray[np.float64]) -> float:
 
 
 @units(dry_density="kg/m3", moisture="", returns="J/m3")
-def soil_fusion_heat(dry_density: Amount, moisture: Amount) -> Amount:
+def soil_fusion_heat(dry_density: Number, moisture: Number) -> Number:
     """Heat given off when the water in soil freezes.
 
     Parameters
@@ -82,7 +81,7 @@ def soil_fusion_heat(dry_density: Amount, moisture: Amount) -> Amount:
 
 
 @units(surface_index="K*d", conductivity="W/(m*K)", fusion_heat="J/m3", returns="m")
-def stefan_depth(surface_index: Amount, conductivity: Amount, fusion_heat: Amount) -> Amount:
+def stefan_depth(surface_index: Number, conductivity: Number, fusion_heat: Number) -> Number:
     """Depth of freezing when all the heat is that of freezing water: the upper bound.
 
     Parameters
@@ -114,12 +113,12 @@ def stefan_depth(surface_index: Amount, conductivity: Amount, fusion_heat: Amoun
     require(np.asarray(surface_index) >= 0, "freezing index", surface_index, "K*d", "0 or more")
     require(np.asarray(conductivity) > 0, "conductivity", conductivity, "W/(m*K)", "more than 0")
     require(np.asarray(fusion_heat) > 0, "fusion heat", fusion_heat, "J/m3", "more than 0")
-    depth: Amount = np.sqrt(2 * conductivity * 86400 * surface_index / fusion_heat)
+    depth: Number = np.sqrt(2 * conductivity * 86400 * surface_index / fusion_heat)
     return depth
 
 
 @units(thermal_ratio="", fusion_parameter="", returns="")
-def berggren_factor(thermal_ratio: Amount, fusion_parameter: Amount) -> Amount:
+def berggren_factor(thermal_ratio: Number, fusion_parameter: Number) -> Number:
     """Share of Stefan's depth that the frost reaches, the ground's own warmth being counted.
 
     Neumann's solution for ground that conducts alike frozen and thawed: with x the root of
@@ -162,7 +161,7 @@ def berggren_factor(thermal_ratio: Amount, fusion_parameter: Amount) -> Amount:
         warming = np.exp(-(x**2)) * (1 / error - ratio / np.maximum(1 - error, 1e-300))
         too_small = warming > np.sqrt(np.pi) * x / parameter
         low, high = np.where(too_small, x, low), np.where(too_small, high, x)
-    factor: Amount = (low * np.sqrt(2 / parameter))[()]
+    factor: Number = (low * np.sqrt(2 / parameter))[()]
     return factor
 
 
@@ -177,14 +176,14 @@ def berggren_factor(thermal_ratio: Amount, fusion_parameter: Amount) -> Amount:
     returns="m",
 )
 def frost_depth(
-    air_index: Amount,
-    season: Amount,
-    mean_annual: Amount,
-    dry_density: Amount,
-    moisture: Amount,
-    conductivity: Amount,
-    surface_factor: Amount = 1.0,
-) -> Amount:
+    air_index: Number,
+    season: Number,
+    mean_annual: Number,
+    dry_density: Number,
+    moisture: Number,
+    conductivity: Number,
+    surface_factor: Number = 1.0,
+) -> Number:
     """Depth to which the ground freezes in a winter, by the modified Berggren formula.
 
     Parameters
@@ -230,12 +229,12 @@ def frost_depth(
     index = air_index * surface_factor
     frost = np.maximum(index / season, 1e-6)  # mean degrees below 0 at the surface
     factor = berggren_factor(mean_annual / frost, capacity * frost / fusion)
-    depth: Amount = stefan_depth(index, conductivity, fusion) * factor
+    depth: Number = stefan_depth(index, conductivity, fusion) * factor
     return depth
 
 
 @units(frost="m", cover="m", returns="m")
-def bury_depth(frost: Amount, cover: Amount = BELOW_FROST) -> Amount:
+def bury_depth(frost: Number, cover: Number = BELOW_FROST) -> Number:
     """Depth of the top of a water line.
 
     WARNING: trenches cave in and lines of gas and power lie in the ground; have them located before

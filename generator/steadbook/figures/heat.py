@@ -10,16 +10,14 @@ from datetime import date
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
+from steadbook.figures._factors import BTU, CUBIC_FOOT, Number
 from steadbook.units import CalendarInterval, add_interval
 
-Amount = float | NDArray[np.float64]
-
 BASE_TEMPERATURE = 18.3
-KWH_PER_MILLION_BTU = 293.0711
-CORD = 3.624556
+KWH_PER_MILLION_BTU = BTU / 3600 * 1e6
+CORD = 128 * CUBIC_FOOT
 """Stacked volume of a cord, 128 ft3 [m3]."""
 
 HEAT_PER_CORD = {
@@ -42,7 +40,7 @@ SweepAdvice = Literal["burn on", "sweep", "do not burn"]
 
 
 @units(high="degC", low="degC", base="degC", returns="K*d")
-def degree_days(high: Amount, low: Amount, base: Amount = BASE_TEMPERATURE) -> Amount:
+def degree_days(high: Number, low: Number, base: Number = BASE_TEMPERATURE) -> Number:
     """Heating degree days of a day, or of each day of a series.
 
     Parameters
@@ -72,12 +70,12 @@ def degree_days(high: Amount, low: Amount, base: Amount = BASE_TEMPERATURE) -> A
     Source: NOAA and EPA definition.
     """
     require(np.asarray(low) <= np.asarray(high), "low", low, "degC", "at most the high")
-    days: Amount = np.maximum(base - (high + low) / 2, 0.0)
+    days: Number = np.maximum(base - (high + low) / 2, 0.0)
     return days
 
 
 @units(areas="m2", conductances="W/(m2*K)", volume="m3", air_changes="1/h", returns="W/K")
-def heat_loss(areas: Amount, conductances: Amount, volume: float, air_changes: float) -> float:
+def heat_loss(areas: Number, conductances: Number, volume: float, air_changes: float) -> float:
     """Heat a house loses for each degree between inside and outside.
 
     Parameters
@@ -117,8 +115,8 @@ def heat_loss(areas: Amount, conductances: Amount, volume: float, air_changes: f
 
 @units(heat="kWh", hours="h", inside="degC", outside="degC", cooling="kWh", returns="W/K")
 def measured_heat_loss(
-    heat: Amount, hours: Amount, inside: Amount, outside: Amount, cooling: Amount = 0.0
-) -> Amount:
+    heat: Number, hours: Number, inside: Number, outside: Number, cooling: Number = 0.0
+) -> Number:
     """Heat loss of a house from one cold, still night without sun.
 
     Parameters
@@ -160,7 +158,7 @@ def measured_heat_loss(
 
 
 @units(heat_loss="W/K", degree_days="K*d", returns="kWh")
-def season_heat(heat_loss: Amount, degree_days: Amount) -> Amount:
+def season_heat(heat_loss: Number, degree_days: Number) -> Number:
     """Heat a house needs over the degree days.
 
     Parameters
@@ -193,7 +191,7 @@ def season_heat(heat_loss: Amount, degree_days: Amount) -> Amount:
 
 
 @units(heat="kWh", heating_value="kWh/unit", efficiency="", returns="unit")
-def fuel_needed(heat: Amount, heating_value: Amount, efficiency: Amount) -> Amount:
+def fuel_needed(heat: Number, heating_value: Number, efficiency: Number) -> Number:
     """Fuel for an amount of heat, in the unit the heating value is given for.
 
     Parameters
@@ -230,7 +228,7 @@ def fuel_needed(heat: Amount, heating_value: Amount, efficiency: Amount) -> Amou
 
 
 @units(moisture="", returns="")
-def moisture_factor(moisture: Amount) -> Amount:
+def moisture_factor(moisture: Number) -> Number:
     """Heat that moisture leaves in a cord, against the same cord oven-dry.
 
     Parameters
@@ -262,7 +260,7 @@ def moisture_factor(moisture: Amount) -> Amount:
 
 
 @units(species="", moisture="", returns="kWh")
-def heat_per_cord(species: str, moisture: Amount = DRY_ENOUGH) -> Amount:
+def heat_per_cord(species: str, moisture: Number = DRY_ENOUGH) -> Number:
     """Heat of a stacked cord of firewood.
 
     Parameters
@@ -298,7 +296,7 @@ def heat_per_cord(species: str, moisture: Amount = DRY_ENOUGH) -> Amount:
 
 
 @units(length="m", height="m", depth="m", returns="cords")
-def cords(length: Amount, height: Amount, depth: Amount) -> Amount:
+def cords(length: Number, height: Number, depth: Number) -> Number:
     """Cords in a stack; a face cord of 16 in logs is a third of a cord.
 
     Parameters

@@ -10,11 +10,9 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
-
-Amount = float | NDArray[np.float64]
+from steadbook.figures._factors import HORSEPOWER, KELVIN, Number
 
 GRAVITY = 9.80665
 WATER_DENSITY = 999.0
@@ -34,7 +32,7 @@ Source: NFPA 70 (NEC) table 430.7(B) after NEMA MG 1, seen in a reprint. V has n
 
 
 @units(head="m", returns="kPa")
-def water_pressure(head: Amount) -> Amount:
+def water_pressure(head: Number) -> Number:
     """Pressure at the foot of a column of still water.
 
     Parameters
@@ -58,7 +56,7 @@ def water_pressure(head: Amount) -> Amount:
 
 
 @units(lift="m", pressure="kPa", friction="m", returns="m")
-def total_head(lift: Amount, pressure: Amount = 0.0, friction: Amount = 0.0) -> Amount:
+def total_head(lift: Number, pressure: Number = 0.0, friction: Number = 0.0) -> Number:
     """Head a pump works against.
 
     Parameters
@@ -93,7 +91,7 @@ def total_head(lift: Amount, pressure: Amount = 0.0, friction: Amount = 0.0) -> 
 
 
 @units(head="m", efficiency="", returns="Wh/L")
-def pumping_energy(head: Amount, efficiency: Amount) -> Amount:
+def pumping_energy(head: Number, efficiency: Number) -> Number:
     """Energy to pump a litre of water.
 
     Parameters
@@ -127,7 +125,7 @@ def pumping_energy(head: Amount, efficiency: Amount) -> Amount:
 
 
 @units(flow="L/min", head="m", efficiency="", returns="W")
-def pump_power(flow: Amount, head: Amount, efficiency: Amount) -> Amount:
+def pump_power(flow: Number, head: Number, efficiency: Number) -> Number:
     """Power a pump draws.
 
     Parameters
@@ -161,7 +159,7 @@ def pump_power(flow: Amount, head: Amount, efficiency: Amount) -> Amount:
 
 
 @units(rated_power="kW", code_letter="", returns="kVA")
-def starting_surge(rated_power: Amount, code_letter: str) -> Amount:
+def starting_surge(rated_power: Number, code_letter: str) -> Number:
     """Largest apparent power a motor draws in the moment it starts across the line.
 
     Parameters
@@ -191,10 +189,10 @@ def starting_surge(rated_power: Amount, code_letter: str) -> Amount:
     require(np.asarray(rated_power) > 0, "rated power", rated_power, "kW", "more than 0")
     known = code_letter in LOCKED_ROTOR_KVA_PER_HP
     require(known, "code letter", code_letter, "", "one of A to H, J to N, P, R to U")
-    return rated_power / 0.745700 * LOCKED_ROTOR_KVA_PER_HP[code_letter]
+    return rated_power / HORSEPOWER * LOCKED_ROTOR_KVA_PER_HP[code_letter]
 
 
-def _require_pipe(length: Amount, diameter: Amount) -> None:
+def _require_pipe(length: Number, diameter: Number) -> None:
     require(np.asarray(length) > 0, "pipe length", length, "m", "more than 0")
     require(np.asarray(diameter) > 0, "inside diameter", diameter, "mm", "more than 0")
 
@@ -210,14 +208,14 @@ def _require_pipe(length: Amount, diameter: Amount) -> None:
     returns="m",
 )
 def friction_head(
-    flow: Amount,
-    length: Amount,
-    diameter: Amount,
+    flow: Number,
+    length: Number,
+    diameter: Number,
     method: str = "hazen-williams",
-    coefficient: Amount = 150.0,
-    roughness: Amount = 0.0015,
-    temperature: Amount = 10.0,
-) -> Amount:
+    coefficient: Number = 150.0,
+    roughness: Number = 0.0015,
+    temperature: Number = 10.0,
+) -> Number:
     """Head lost to friction in straight pipe running full.
 
     Parameters
@@ -267,17 +265,17 @@ def friction_head(
     return 10.67 * length * cubic_metres**1.852 / (coefficient**1.852 * bore**4.8704)
 
 
-def _viscosity(temperature: Amount) -> Amount:
+def _viscosity(temperature: Number) -> Number:
     """Dynamic viscosity of water at a temperature in degC [Pa s]; within 3 % from 0 to 100 degC."""
     good = (np.asarray(temperature) >= 0) & (np.asarray(temperature) <= 100)
     require(good, "water temperature", temperature, "degC", "0 to 100")
-    thinning: Amount = 2.414e-5 * 10 ** (247.8 / (temperature + 273.15 - 140))
+    thinning: Number = 2.414e-5 * 10 ** (247.8 / (temperature + KELVIN - 140))
     return thinning
 
 
 def _darcy_head(
-    flow: Amount, length: Amount, diameter: Amount, roughness: Amount, temperature: Amount
-) -> Amount:
+    flow: Number, length: Number, diameter: Number, roughness: Number, temperature: Number
+) -> Number:
     from fluids.friction import friction_factor
 
     bore = diameter / 1000
@@ -286,7 +284,7 @@ def _darcy_head(
     # friction factor has no meaning at rest: any positive Reynolds number gives 0 head there
     factor: Callable[..., Any] = np.vectorize(friction_factor, otypes=[float])
     f = factor(np.maximum(reynolds, 1e-9), roughness / diameter)
-    head: Amount = (f * length / bore * velocity**2 / (2 * GRAVITY))[()]
+    head: Number = (f * length / bore * velocity**2 / (2 * GRAVITY))[()]
     return head
 
 
@@ -301,14 +299,14 @@ def _darcy_head(
     returns="L/min",
 )
 def gravity_flow(
-    head: Amount,
-    length: Amount,
-    diameter: Amount,
+    head: Number,
+    length: Number,
+    diameter: Number,
     method: str = "hazen-williams",
-    coefficient: Amount = 150.0,
-    roughness: Amount = 0.0015,
-    temperature: Amount = 10.0,
-) -> Amount:
+    coefficient: Number = 150.0,
+    roughness: Number = 0.0015,
+    temperature: Number = 10.0,
+) -> Number:
     """Flow at the open end of a gravity-fed pipe.
 
     Parameters
@@ -361,5 +359,5 @@ def gravity_flow(
         middle = (low + high) / 2
         loses_more = _darcy_head(middle, length, diameter, roughness, temperature) > head
         low, high = np.where(loses_more, low, middle), np.where(loses_more, middle, high)
-    found: Amount = ((low + high) / 2)[()]
+    found: Number = ((low + high) / 2)[()]
     return found

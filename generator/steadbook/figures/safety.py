@@ -10,12 +10,10 @@ from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
-from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
+from steadbook.figures._factors import FOOT, GALLON, Number
 from steadbook.units import CalendarInterval, add_interval
-
-Amount = float | NDArray[np.float64]
 
 EXTINGUISHER_YEARS: dict[str, tuple[float | None, float | None]] = {
     "dry chemical": (6, 12),
@@ -44,9 +42,8 @@ CYLINDER_YEARS = {"external visual": 5.0, "proof pressure": 10.0, "volumetric ex
 
 Source: 49 CFR 180.209(e) and (g), seen in trade notices of the rule in force since 30 Nov 2020."""
 
-WATER_EACH_DAY = 3.785412
+WATER_EACH_DAY = GALLON
 """One US gallon a person, half to drink [L/d]. Source: FEMA, Red Cross, CDC, seen in reprints."""
-LITRES_PER_GALLON = 3.785412
 
 
 def later(day: date, years: float = 0, months: int = 0) -> date:
@@ -252,8 +249,8 @@ def cylinder_requalification(
 
 @units(people="", days="d", daily="L/d", other="L/d", returns="L")
 def stored_water(
-    people: Amount, days: Amount, daily: Amount = WATER_EACH_DAY, other: Amount = 0.0
-) -> Amount:
+    people: Number, days: Number, daily: Number = WATER_EACH_DAY, other: Number = 0.0
+) -> Number:
     """Water to keep for an emergency; half is to drink, half to cook and wash.
 
     Parameters
@@ -328,11 +325,11 @@ def bleach_drops(volume: float, strength: float, is_cloudy: bool = False) -> int
     require(volume > 0, "volume", volume, "L", "more than 0")
     require(5 <= strength <= 9, "strength", strength, "%", "5 to 9")
     drops_a_gallon = (6 if strength >= 8 else 8) * (2 if is_cloudy else 1)
-    return int(np.ceil(round(volume / LITRES_PER_GALLON * drops_a_gallon, 2)))
+    return int(np.ceil(round(volume / GALLON * drops_a_gallon, 2)))
 
 
 @units(altitude="m", returns="min")
-def boiling_time(altitude: Amount) -> Amount:
+def boiling_time(altitude: Number) -> Number:
     """Minutes of rolling boil that make water drinkable.
 
     Parameters
@@ -352,5 +349,5 @@ def boiling_time(altitude: Amount) -> Amount:
 
     Source: US EPA, Emergency Disinfection of Drinking Water (2017).
     """
-    minutes: Amount = np.where(np.asarray(altitude) > 5000 * 0.3048, 3.0, 1.0)[()]
+    minutes: Number = np.where(np.asarray(altitude) > 5000 * FOOT, 3.0, 1.0)[()]
     return minutes

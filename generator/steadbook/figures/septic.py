@@ -10,10 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
-
-Amount = float | NDArray[np.float64]
-
-LITRES_PER_GALLON = 3.785411784
+from steadbook.figures._factors import GALLON, INCH, Number
 
 TANK_GALLONS = (500, 750, 900, 1000, 1250, 1500, 1750, 2000, 2250, 2500)
 # years between pumpings of a house lived in all year: a row a tank, a column a person, 1 to 10;
@@ -38,19 +35,19 @@ INSPECTION_INTERVAL = {"plain": 3.0, "with pump or float": 1.0}
 """Longest time between looks [years]. Source: US EPA SepticSmart, seen in reprints."""
 
 SOLIDS_LIMIT = 0.25
-SCUM_CLEARANCE = 6 * 25.4
-SLUDGE_CLEARANCE = 12 * 25.4
+SCUM_CLEARANCE = 6 * INCH
+SLUDGE_CLEARANCE = 12 * INCH
 """Pump at 25 % solids, scum within 6 in or sludge within 12 in of the outlet [mm]. Source: EPA."""
 
 
 @units(tank_volume="L", people="", occupancy="", extra_solids="", cap="years", returns="years")
 def pumping_interval(
-    tank_volume: Amount,
-    people: Amount,
-    occupancy: Amount = 1.0,
-    extra_solids: Amount = 0.0,
-    cap: Amount = LONGEST_INTERVAL,
-) -> Amount:
+    tank_volume: Number,
+    people: Number,
+    occupancy: Number = 1.0,
+    extra_solids: Number = 0.0,
+    cap: Number = LONGEST_INTERVAL,
+) -> Number:
     """Years between pumpings, by tank and household, never longer than the cap.
 
     Between two tanks of the table the years run in a straight line; a part of a person counts as a
@@ -89,7 +86,7 @@ def pumping_interval(
 
     Source: K. Mancl, Penn State table, seen in reprints; cap: US EPA SepticSmart.
     """
-    gallons = np.asarray(tank_volume) / LITRES_PER_GALLON
+    gallons = np.asarray(tank_volume) / GALLON
     require(gallons >= 499.9, "tank volume", tank_volume, "L", "at least 1893 (500 US gal)")
     few = (np.asarray(people) > 0) & (np.asarray(people) <= 10)
     require(few, "people", people, "", "above 0, at most 10")
@@ -100,11 +97,11 @@ def pumping_interval(
     require(np.asarray(cap) > 0, "cap", cap, "years", "more than 0")
 
     years = _table_years(gallons, people) * (1 - np.asarray(extra_solids)) / occupancy
-    capped: Amount = np.minimum(years, cap)
+    capped: Number = np.minimum(years, cap)
     return capped
 
 
-def _table_years(gallons: NDArray[np.float64], people: Amount) -> NDArray[np.float64]:
+def _table_years(gallons: NDArray[np.float64], people: Number) -> NDArray[np.float64]:
     """The table between its rows, without the cap [years]."""
     tanks, table = np.asarray(TANK_GALLONS, dtype=float), np.asarray(TABLE_YEARS)
     column = np.ceil(people).astype(int) - 1 if np.ndim(people) else int(np.ceil(people)) - 1
@@ -116,7 +113,7 @@ def _table_years(gallons: NDArray[np.float64], people: Amount) -> NDArray[np.flo
 
 
 @units(sludge="mm", scum="mm", liquid_depth="mm", returns="")
-def solids_share(sludge: Amount, scum: Amount, liquid_depth: Amount) -> Amount:
+def solids_share(sludge: Number, scum: Number, liquid_depth: Number) -> Number:
     """Share of the tank's depth that sludge and scum take.
 
     Parameters
@@ -156,7 +153,7 @@ def solids_share(sludge: Amount, scum: Amount, liquid_depth: Amount) -> Amount:
 
 @units(solids="", scum_clearance="mm", sludge_clearance="mm", returns="")
 def is_due_by_measure(
-    solids: Amount, scum_clearance: Amount, sludge_clearance: Amount
+    solids: Number, scum_clearance: Number, sludge_clearance: Number
 ) -> bool | NDArray[np.bool_]:
     """Whether a measured tank is to be pumped now, whatever the table says.
 
@@ -200,8 +197,8 @@ def is_due_by_measure(
 
 @units(solids="", years_since="years", cap="years", returns="years")
 def years_left_by_measure(
-    solids: Amount, years_since: Amount, cap: Amount = LONGEST_INTERVAL
-) -> Amount:
+    solids: Number, years_since: Number, cap: Number = LONGEST_INTERVAL
+) -> Number:
     """Years until pumping, from one measurement: solids are taken to build up evenly.
 
     Parameters
@@ -238,12 +235,12 @@ def years_left_by_measure(
     require(np.asarray(cap) > 0, "cap", cap, "years", "more than 0")
     # a clean tank would never fill: the tiny share lets the cap decide
     full_at = years_since * SOLIDS_LIMIT / np.maximum(solids, 1e-12)
-    left: Amount = np.maximum(np.minimum(full_at, cap) - years_since, 0.0)
+    left: Number = np.maximum(np.minimum(full_at, cap) - years_since, 0.0)
     return left
 
 
 @units(people="", daily_use="L", returns="L/d")
-def daily_flow(people: Amount, daily_use: Amount = 190.0) -> Amount:
+def daily_flow(people: Number, daily_use: Number = 190.0) -> Number:
     """Waste water of a household in a day.
 
     Parameters
@@ -276,7 +273,7 @@ def daily_flow(people: Amount, daily_use: Amount = 190.0) -> Amount:
 
 
 @units(tank_volume="L", daily_flow="L/d", solids="", returns="d")
-def retention(tank_volume: Amount, daily_flow: Amount, solids: Amount = 0.0) -> Amount:
+def retention(tank_volume: Number, daily_flow: Number, solids: Number = 0.0) -> Number:
     """Days the waste water rests in the tank; under 1 the solids leave with it.
 
     Parameters

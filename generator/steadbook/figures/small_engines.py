@@ -9,12 +9,10 @@ from __future__ import annotations
 from datetime import date
 
 import numpy as np
-from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
+from steadbook.figures._factors import Number
 from steadbook.units import CalendarInterval, add_interval
-
-Amount = float | NDArray[np.float64]
 
 SHELF_MONTHS = {
     ("gasoline with ethanol", False): 1,
@@ -29,7 +27,7 @@ said. Source: common practice, no source."""
 
 
 @units(fuel="L", ratio="", returns="mL")
-def mix_oil(fuel: Amount, ratio: Amount) -> Amount:
+def mix_oil(fuel: Number, ratio: Number) -> Number:
     """Two-stroke oil to add to an amount of gasoline.
 
     Parameters

@@ -7,11 +7,9 @@ decide; sagging, cracking noises, jammed doors or fresh cracks mean get out firs
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from steadbook.figures._declare import require, units
-
-Amount = float | NDArray[np.float64]
+from steadbook.figures._factors import FOOT, INCH, Number
 
 GRAVITY = 9.80665
 
@@ -25,23 +23,23 @@ SNOW_DENSITY = {
 check. Weigh a core: the same depth can weigh six times as much."""
 
 CLEARANCE = {
-    "masonry chimney inside the house": 2 * 25.4,
-    "masonry chimney outside": 1 * 25.4,
-    "stove without a listing": 36 * 25.4,
-    "single-wall stove pipe": 18 * 25.4,
+    "masonry chimney inside the house": 2 * INCH,
+    "masonry chimney outside": 1 * INCH,
+    "stove without a listing": 36 * INCH,
+    "single-wall stove pipe": 18 * INCH,
 }
 """Least distance to what can burn [mm]; a listed stove's label goes first.
 
 Source: NFPA 211; chimneys seen in a reprint, stove and pipe from memory, check."""
 
-CHIMNEY_ABOVE_ROOF = 3 * 0.3048
-CHIMNEY_ABOVE_NEAR = 2 * 0.3048
-CHIMNEY_NEAR = 10 * 0.3048
+CHIMNEY_ABOVE_ROOF = 3 * FOOT
+CHIMNEY_ABOVE_NEAR = 2 * FOOT
+CHIMNEY_NEAR = 10 * FOOT
 """3 ft over the roof, and 2 ft over all within 10 ft [m]. Source: NFPA 211, seen in a reprint."""
 
 
 @units(mass="kg", tube_diameter="mm", depth="mm", returns="kg/m3")
-def snow_density(mass: Amount, tube_diameter: Amount, depth: Amount) -> Amount:
+def snow_density(mass: Number, tube_diameter: Number, depth: Number) -> Number:
     """Density of snow from a core weighed, of its full depth.
 
     Parameters
@@ -79,7 +77,7 @@ def snow_density(mass: Amount, tube_diameter: Amount, depth: Amount) -> Amount:
 
 
 @units(depth="m", density="kg/m3", returns="kPa")
-def snow_load(depth: Amount, density: Amount) -> Amount:
+def snow_load(depth: Number, density: Number) -> Number:
     """Weight of snow on each square metre beneath it; drifts and valleys carry several times that.
 
     Parameters
@@ -113,7 +111,7 @@ def snow_load(depth: Amount, density: Amount) -> Amount:
 
 
 @units(load="kPa", design_load="kPa", returns="")
-def share_of_design_load(load: Amount, design_load: Amount) -> Amount:
+def share_of_design_load(load: Number, design_load: Number) -> Number:
     """Snow load over the load a roof was built for.
 
     CAUTION: clearing one side only, or working on a loaded roof, has brought roofs down. Rake from
@@ -149,7 +147,7 @@ def share_of_design_load(load: Amount, design_load: Amount) -> Amount:
 
 
 @units(slope="", to_ridge="m", returns="m")
-def chimney_height(slope: Amount, to_ridge: Amount) -> Amount:
+def chimney_height(slope: Number, to_ridge: Number) -> Number:
     """Least height of a chimney above where it leaves the roof.
 
     Parameters
@@ -179,7 +177,7 @@ def chimney_height(slope: Amount, to_ridge: Amount) -> Amount:
     require(np.asarray(slope) >= 0, "roof slope", slope, "", "0 or more")
     require(np.asarray(to_ridge) >= 0, "distance to ridge", to_ridge, "m", "0 or more")
     rise = slope * np.minimum(to_ridge, CHIMNEY_NEAR)
-    height: Amount = np.maximum(CHIMNEY_ABOVE_ROOF, rise + CHIMNEY_ABOVE_NEAR)
+    height: Number = np.maximum(CHIMNEY_ABOVE_ROOF, rise + CHIMNEY_ABOVE_NEAR)
     return height
 
 

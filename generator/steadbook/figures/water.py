@@ -7,55 +7,20 @@ pressure of the site counts: the same tank yields a little more water on a mount
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from steadbook.figures import atmosphere
 from steadbook.figures._declare import require, units
+from steadbook.figures._factors import PSI, Number
 
-Amount = float | NDArray[np.float64]
-
-PRECHARGE_BELOW_CUT_IN = 13.7895
+PRECHARGE_BELOW_CUT_IN = 2 * PSI
 """Precharge lies 2 psi under the cut-in pressure [kPa]. Source: Water Systems Council, Jan 2007."""
 
 LAMP_HOURS, LAMP_MONTHS = 9000.0, 12.0
 """Usual life of an ultraviolet lamp, lit or counted. Source: common practice, no source."""
 
 
-@units(altitude="m", returns="kPa")
-def air_pressure(altitude: Amount) -> Amount:
-    """Mean air pressure at a height above the sea.
-
-    Parameters
-    ----------
-    altitude : float or array
-        Height above the sea; -500 to 11000. [m]
-
-    Returns
-    -------
-    float or array
-        Absolute pressure of the standard atmosphere; weather moves it by some 3 %. [kPa]
-
-    Raises
-    ------
-    OutOfRange
-        Outside the heights above.
-
-    Examples
-    --------
-    >>> air_pressure(0.0)
-    101.325
-    >>> round(air_pressure(1500.0), 2)
-    84.56
-
-    Source: U.S. Standard Atmosphere 1976, troposphere.
-    """
-    within = (np.asarray(altitude) >= -500) & (np.asarray(altitude) <= 11000)
-    require(within, "altitude", altitude, "m", "-500 to 11000")
-    # temperature falls 6.5 K/km from 288.15 K; exponent g M / (R L)
-    return 101.325 * (1 - 0.0065 * altitude / 288.15) ** 5.25588
-
-
 @units(cut_in="kPa", returns="kPa")
-def precharge(cut_in: Amount) -> Amount:
+def precharge(cut_in: Number) -> Number:
     """Air pressure to set in the pressure tank, pump off and tank drained of water.
 
     Parameters
@@ -86,8 +51,8 @@ def precharge(cut_in: Amount) -> Amount:
 
 @units(volume="L", precharge="kPa", cut_in="kPa", cut_out="kPa", altitude="m", returns="L")
 def drawdown(
-    volume: Amount, precharge: Amount, cut_in: Amount, cut_out: Amount, altitude: Amount = 0.0
-) -> Amount:
+    volume: Number, precharge: Number, cut_in: Number, cut_out: Number, altitude: Number = 0.0
+) -> Number:
     """Water a pressure tank gives between pump off and pump on.
 
     ``volume * (P1 / P2 - P1 / P3)``, each P the gauge pressure plus the air pressure of the site.
@@ -134,13 +99,14 @@ def drawdown(
         "at most the cut-in pressure, or the tank runs dry before the pump starts",
     )
     require(np.asarray(cut_out) > np.asarray(cut_in), "cut-out", cut_out, "kPa", "above the cut-in")
-    site = air_pressure(altitude)
+    site = atmosphere.pressure(altitude)
     air = precharge + site
-    return volume * (air / (cut_in + site) - air / (cut_out + site))
+    given: Number = volume * (air / (cut_in + site) - air / (cut_out + site))
+    return given
 
 
 @units(precharge="kPa", cut_out="kPa", altitude="m", returns="")
-def acceptance_factor(precharge: Amount, cut_out: Amount, altitude: Amount = 0.0) -> Amount:
+def acceptance_factor(precharge: Number, cut_out: Number, altitude: Number = 0.0) -> Number:
     """Share of a tank that is water at cut-out: all it accepts, more than it gives in a cycle.
 
     Parameters
@@ -173,12 +139,13 @@ def acceptance_factor(precharge: Amount, cut_out: Amount, altitude: Amount = 0.0
     require(np.asarray(precharge) >= 0, "precharge", precharge, "kPa", "0 or more")
     above = np.asarray(cut_out) >= np.asarray(precharge)
     require(above, "cut-out", cut_out, "kPa", "at least the precharge")
-    site = air_pressure(altitude)
-    return 1 - (precharge + site) / (cut_out + site)
+    site = atmosphere.pressure(altitude)
+    accepted: Number = 1 - (precharge + site) / (cut_out + site)
+    return accepted
 
 
 @units(drawdown="L", pump_flow="L/min", demand="L/min", returns="min")
-def run_time(drawdown: Amount, pump_flow: Amount, demand: Amount = 0.0) -> Amount:
+def run_time(drawdown: Number, pump_flow: Number, demand: Number = 0.0) -> Number:
     """Minutes the pump runs to fill the tank once, while water is being drawn or not.
 
     Parameters
@@ -215,7 +182,7 @@ def run_time(drawdown: Amount, pump_flow: Amount, demand: Amount = 0.0) -> Amoun
 
 
 @units(drawdown="L", pump_flow="L/min", demand="L/min", returns="min")
-def cycle_time(drawdown: Amount, pump_flow: Amount, demand: Amount) -> Amount:
+def cycle_time(drawdown: Number, pump_flow: Number, demand: Number) -> Number:
     """Minutes from one start of the pump to the next at a steady demand.
 
     Shortest, ``4 * drawdown / pump_flow``, when the demand is half of what the pump gives.
@@ -260,13 +227,13 @@ def cycle_time(drawdown: Amount, pump_flow: Amount, demand: Amount) -> Amount:
     returns="L",
 )
 def smallest_tank(
-    pump_flow: Amount,
-    precharge: Amount,
-    cut_in: Amount,
-    cut_out: Amount,
-    altitude: Amount = 0.0,
-    run: Amount = 1.0,
-) -> Amount:
+    pump_flow: Number,
+    precharge: Number,
+    cut_in: Number,
+    cut_out: Number,
+    altitude: Number = 0.0,
+    run: Number = 1.0,
+) -> Number:
     """Smallest pressure tank that keeps the pump running long enough each time it starts.
 
     Parameters
@@ -309,8 +276,8 @@ def smallest_tank(
 
 @units(usable="L", people="", daily_use="L", other_use="L", returns="d")
 def cistern_days(
-    usable: Amount, people: Amount, daily_use: Amount, other_use: Amount = 0.0
-) -> Amount:
+    usable: Number, people: Number, daily_use: Number, other_use: Number = 0.0
+) -> Number:
     """Days the water in the cistern lasts with nothing coming in.
 
     Parameters
@@ -352,11 +319,11 @@ def cistern_days(
 
 @units(hours="h", months="months", rated_hours="h", rated_months="months", returns="")
 def lamp_life_used(
-    hours: Amount,
-    months: Amount,
-    rated_hours: Amount = LAMP_HOURS,
-    rated_months: Amount = LAMP_MONTHS,
-) -> Amount:
+    hours: Number,
+    months: Number,
+    rated_hours: Number = LAMP_HOURS,
+    rated_months: Number = LAMP_MONTHS,
+) -> Number:
     """Share of an ultraviolet lamp's life that is gone; 1 or more means replace, even if it glows.
 
     Parameters
@@ -391,14 +358,14 @@ def lamp_life_used(
     require(np.asarray(months) >= 0, "lamp age", months, "months", "0 or more")
     require(np.asarray(rated_hours) > 0, "rated hours", rated_hours, "h", "more than 0")
     require(np.asarray(rated_months) > 0, "rated months", rated_months, "months", "more than 0")
-    used: Amount = np.maximum(hours / rated_hours, months / rated_months)
+    used: Number = np.maximum(hours / rated_hours, months / rated_months)
     return used
 
 
 @units(volume="L", rated_volume="L", pressure_loss="kPa", largest_loss="kPa", returns="")
 def filter_life_used(
-    volume: Amount, rated_volume: Amount, pressure_loss: Amount, largest_loss: Amount
-) -> Amount:
+    volume: Number, rated_volume: Number, pressure_loss: Number, largest_loss: Number
+) -> Number:
     """Share of a filter cartridge's life that is gone, by water passed or by pressure loss.
 
     Parameters
@@ -433,5 +400,5 @@ def filter_life_used(
     require(np.asarray(rated_volume) > 0, "rated volume", rated_volume, "L", "more than 0")
     require(np.asarray(pressure_loss) >= 0, "pressure loss", pressure_loss, "kPa", "0 or more")
     require(np.asarray(largest_loss) > 0, "largest loss", largest_loss, "kPa", "more than 0")
-    used: Amount = np.maximum(volume / rated_volume, pressure_loss / largest_loss)
+    used: Number = np.maximum(volume / rated_volume, pressure_loss / largest_loss)
     return used
