@@ -40,7 +40,9 @@ class TestPumpPower:
 
 
 class TestPipe:
-    STEEL = "Law Supply chart, 1 in schedule 40 steel (1.049 in), Hazen-Williams C 100, ft/100 ft"
+    STEEL = (
+        "pipe merchant chart, 1 in schedule 40 steel (1.049 in), Hazen-Williams C 100, ft/100 ft"
+    )
 
     @pytest.mark.parametrize(
         ("gpm", "feet"),
