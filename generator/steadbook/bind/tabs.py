@@ -25,7 +25,9 @@ def binder_tabs(manual: Manual) -> list[Tab]:
         Tab(
             key=_slug(title),
             title=title,
-            html="\n".join(_fragment(page, printed, manual.drawings) for page in pages),
+            html="\n".join(
+                _fragment(page, printed, manual.drawings, first=page is pages[0]) for page in pages
+            ),
             landscape=all(page.landscape for page in pages),
         )
         for title, pages in tabs.items()
@@ -36,19 +38,23 @@ def _slug(title: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")
 
 
-def _fragment(page: Page, printed: dict[str, Page], drawings: dict[str, str]) -> str:
+def _fragment(
+    page: Page, printed: dict[str, Page], drawings: dict[str, str], *, first: bool
+) -> str:
     body = lxml_html.fragment_fromstring(to_html(page.markdown), create_parent="section")
-    body.set("class", "page")
+    body.set("class", "page" if first else "page new-sheet")
     for element in _elements(body):
         if element.get("id"):
             element.set("id", f"{page.key}--{element.get('id')}")
-    first = next(iter(body.iter("h1")), None)
-    if first is not None:
-        first.set("id", page.key)
+    heading = next(iter(body.iter("h1")), None)
+    if heading is not None:
+        heading.set("id", page.key)
     for link in list(body.iter("a")):
         _point(link, page, printed)
     for image in body.iter("img"):
         _inline(image, page, drawings)
+    for table in body.iter("table"):
+        set_columns(table)
     return str(lxml_html.tostring(body, encoding="unicode"))
 
 
@@ -64,6 +70,9 @@ def _point(link: HtmlElement, page: Page, printed: dict[str, Page]) -> None:
         aim = page if not target else printed.get(path)
         if aim is not None:
             link.set("href", f"#{aim.key}--{part}" if part else f"#{aim.key}")
+            in_table = any(True for _ in link.iterancestors("td", "th"))
+            if in_table and aim.tab != "Procedures":
+                link.set("class", "bare")  # a table of sheet numbers would hide what it says
             return
     link.drop_tag()
 
@@ -73,3 +82,61 @@ def _inline(image: HtmlElement, page: Page, drawings: dict[str, str]) -> None:
     if path in drawings:
         code = base64.b64encode(drawings[path].encode()).decode("ascii")
         image.set("src", f"data:image/svg+xml;base64,{code}")
+
+
+LONGEST_WISH = 60  # characters of a cell beyond which a column asks for no more room
+PADDING = 2  # characters' worth of space around a cell
+BOLD = 1.15  # width of bold letters against plain ones
+LINE = 76  # characters across a sheet
+
+
+def set_columns(table: HtmlElement) -> None:
+    """Give a table's columns room after what stands in them.
+
+    Each gets its longest word first (a date does not break), then a share of the rest after the
+    length of its cells. Whole percents, so that a small edit moves nothing.
+    """
+    rows = [[cell for cell in row if cell.tag in ("td", "th")] for row in table.iter("tr")]
+    if not rows or any(cell.get("colspan") for row in rows for cell in row):
+        return
+    count = max(map(len, rows))
+    words = [1] * count
+    wishes = [1.0] * count
+    for row in rows:
+        for place, cell in enumerate(row):
+            pieces = _cell_words(cell)
+            longest = max((len(piece) for piece in pieces), default=1)
+            words[place] = max(words[place], round(longest * (BOLD if cell.tag == "th" else 1)))
+            length = min(LONGEST_WISH, sum(map(len, pieces)) + len(pieces) - 1)
+            wishes[place] = max(wishes[place], length**0.75)
+    least = [word + PADDING for word in words]
+    line = max(LINE, sum(least))
+    spare = line - sum(least)
+    over = [max(0.0, wish - need**0.75) for wish, need in zip(wishes, least, strict=True)]
+    total = sum(over) or 1.0
+    shares = [
+        100 * (need + spare * (extra / total if sum(over) else 1 / count)) / line
+        for need, extra in zip(least, over, strict=True)
+    ]
+    group = lxml_html.Element("colgroup")
+    for share in _whole_percents(shares):
+        column = lxml_html.Element("col")
+        column.set("style", f"width:{share}%")
+        group.append(column)
+    table.insert(0, group)
+
+
+def _cell_words(cell: HtmlElement) -> list[str]:
+    text = cell.text_content().replace("\N{NO-BREAK SPACE}", "_")
+    ticks = len(cell.xpath(".//*[contains(@class, 'tick')]"))
+    return ["xx"] * bool(ticks) + re.split(r"[\s-]+", text.strip())
+
+
+def _whole_percents(shares: list[float]) -> list[int]:
+    """Whole numbers that add up to a hundred, the largest remainders rounded up."""
+    floors = [int(share) for share in shares]
+    left = 100 - sum(floors)
+    order = sorted(range(len(shares)), key=lambda place: (floors[place] - shares[place], place))
+    for place in order[:left]:
+        floors[place] += 1
+    return floors

@@ -34,6 +34,13 @@ class Season:
         last = _in_year(day.year, self.last)
         return last if last <= day else _in_year(day.year - 1, self.last)
 
+    def next_day_in(self, day: date) -> date:
+        """``day`` itself if it lies in the season, else the season's next first day."""
+        if self.holds(day):
+            return day
+        first = _in_year(day.year, self.first)
+        return first if first > day else _in_year(day.year + 1, self.first)
+
     def holds(self, day: date) -> bool:
         """Whether ``day`` lies in the season."""
         here = (day.month, day.day)
@@ -232,7 +239,7 @@ def visits(jobs: Iterable[Job[K]], as_of: date, until: date, *, window: int = 21
     """Visits from `as_of` to `until`: each takes what falls due within ``window`` days after it.
 
     Each visit is taken as done on its day when the ones after it are planned. What is overdue
-    falls on `as_of`. Rounds (a month or less) are left out. Order of ``jobs`` breaks ties.
+    falls on `as_of`, or on the first day of its season. Rounds (a month or less) are left out. Order of ``jobs`` breaks ties.
     """
     known: Mapping[K, Job[K]] = {job.key: job for job in jobs if not job.rule.is_round()}
     order = {key: place for place, key in enumerate(known)}
@@ -241,8 +248,13 @@ def visits(jobs: Iterable[Job[K]], as_of: date, until: date, *, window: int = 21
 
     def plan(job: Job[K]) -> None:
         day = next_due(job.rule, job.done, job.forecast).day
-        if day is not None and max(day, as_of) <= until:
-            heapq.heappush(queue, (max(day, as_of), order[job.key], job.key))
+        if day is None:
+            return
+        day = max(day, as_of)
+        if job.rule.season is not None:
+            day = job.rule.season.next_day_in(day)
+        if day <= until:
+            heapq.heappush(queue, (day, order[job.key], job.key))
 
     for job in known.values():
         plan(job)
@@ -250,10 +262,16 @@ def visits(jobs: Iterable[Job[K]], as_of: date, until: date, *, window: int = 21
     while queue:
         day = queue[0][0]
         keys: list[K] = []
+        later = []  # its season has not begun
         while queue and queue[0][0] <= day + timedelta(days=window):
-            key = heapq.heappop(queue)[2]
-            if key not in keys:
-                keys.append(key)
+            item = heapq.heappop(queue)
+            season = state[item[2]].rule.season
+            if season is None or season.holds(day):
+                keys.append(item[2])
+            else:
+                later.append(item)
+        for item in later:
+            heapq.heappush(queue, item)
         keys.sort(key=order.__getitem__)
         covered = frozenset(inner for key in keys for inner in state[key].covers if inner in state)
         found.append(Visit(day, tuple(keys), covered & frozenset(keys)))

@@ -9,7 +9,7 @@ from steadbook.figures import usage
 from steadbook.workings import Workings, words
 
 Data = dict[str, Any]
-MOST_ROWS = 30
+MOST_ROWS = 24
 
 
 def schedule(workings: Workings, subject: str) -> tuple[Data, str, str]:
@@ -34,11 +34,11 @@ def schedule(workings: Workings, subject: str) -> tuple[Data, str, str]:
     data = {
         "rows": rows[:MOST_ROWS],
         "from": workings.as_of.isoformat(),
-        "until": workings.until.isoformat(),
+        "until": max((str(row["late"]) for row in rows[:MOST_ROWS]), default=""),
     }
     more = f" The {left_out} later ones are in the table alone." if left_out else ""
     caption = (
-        "When each task falls due in the next 24 months. A bar is the range between heavy and "
+        "When tasks fall due, the nearest first. A bar is the range between heavy and "
         "light use; a filled mark needs doing now." + more
     )
     alt = f"Chart of due days: {len(data['rows'])} tasks from {words.day(workings.as_of)} to {words.day(workings.until)}; the table below holds the same days."

@@ -68,11 +68,11 @@ def timeline(data: dict[str, Any], alt: str) -> str:
         today = plot_dates.date2num(date.fromisoformat(data["from"]))
         end = plot_dates.date2num(date.fromisoformat(data["until"]))
         early_rows = [plot_dates.date2num(date.fromisoformat(row["early"])) for row in rows]
-        axes.set_xlim(max(min([today, *early_rows]) - 10, today - 120), end)
+        axes.set_xlim(max(min([today, *early_rows]) - 10, today - 120), end + 14)
         axes.axvline(today, color=INK, linewidth=1, linestyle="--")
-        axes.xaxis.set_major_locator(plot_dates.MonthLocator(bymonth=(1, 4, 7, 10)))
-        axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b %Y"))
-        axes.xaxis.set_minor_locator(plot_dates.MonthLocator())
+        step = 1 if end - today < 300 else 3
+        axes.xaxis.set_major_locator(plot_dates.MonthLocator(bymonth=range(1, 13, step)))
+        axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b\n%Y"))
         axes.grid(axis="x", which="major", color=PALE, linewidth=0.6)
         axes.tick_params(axis="y", length=0)
         return _svg(figure, alt)

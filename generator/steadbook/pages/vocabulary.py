@@ -200,7 +200,9 @@ class Vocabulary:
     def status(self, state: TaskState) -> Markup:
         """The status word, in a shape that does without colour."""
         word = self.workings.status(state)
-        return Markup('<span class="status {}">{}</span>').format(word.replace(" ", "-"), word)
+        return Markup('<span class="status {}">{}</span>').format(
+            word.replace(" ", "-"), word.replace(" ", words.NBSP)
+        )
 
     def history(self, machine: Machine) -> list[tuple[date, Markup, str]]:
         """What the log says of a machine, the newest first: day, what, by whom."""

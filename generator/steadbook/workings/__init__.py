@@ -36,8 +36,9 @@ PRESSING: tuple[Status, ...] = ("past due", "no record", "due now", "order now")
 
 @dataclass(frozen=True)
 class PlannedVisit:
-    """Tasks done on one day, with all that they take together."""
+    """Tasks of one system done on one day, with all that they take together."""
 
+    system: str
     day: date
     tasks: tuple[TaskState, ...]
     covered: tuple[TaskState, ...]
@@ -144,37 +145,42 @@ def _visits(
     as_of: date,
     until: date,
 ) -> list[PlannedVisit]:
+    """Visits of each system by themselves: nobody services the chainsaw on the way to the well."""
     by_key = {state.key: state for state in states}
-    jobs = [
-        Job(
+    jobs: dict[str, list[Job[TaskKey]]] = {key: [] for key in homestead.systems}
+    for state in states:
+        job = Job(
             key=state.key,
             rule=state.rule,
             done=state.done,
             forecast=meters[state.machine.id].forecast if state.machine.id in meters else None,
             covers=frozenset((state.machine.id, name) for name in state.covers),
         )
-        for state in states
-    ]
-    planned = schedule.visits(jobs, as_of, until, window=homestead.place.visit_days)
-    return [
+        jobs[state.machine.system].append(job)
+    window = homestead.place.visit_days
+    found = [
         _planned(
             homestead,
+            system,
             visit.day,
             [by_key[key] for key in visit.keys if key not in visit.covered],
             [by_key[key] for key in visit.keys if key in visit.covered],
         )
-        for visit in planned
+        for system in homestead.systems
+        for visit in schedule.visits(jobs[system], as_of, until, window=window)
     ]
+    return sorted(found, key=lambda visit: visit.day)
 
 
 def _planned(
-    homestead: Homestead, day: date, done: list[TaskState], covered: list[TaskState]
+    homestead: Homestead, system: str, day: date, done: list[TaskState], covered: list[TaskState]
 ) -> PlannedVisit:
     amounts: dict[str, float] = defaultdict(float)
     for state in done:
         for name, amount in state.task.parts.items():
             amounts[name] += shelves.same_unit(amount, homestead.parts[name])
     return PlannedVisit(
+        system=system,
         day=day,
         tasks=tuple(done),
         covered=tuple(covered),

@@ -166,6 +166,10 @@ def due_figure(homestead: Homestead, state: TaskState, meter: Running | None) ->
                 if due.hours_day
                 else "; at the forecast use it does not get there in 15 years"
             )
+        last = meter.last if meter else None
+        if last is not None and last.hours != last.shown:
+            shown = due.at_hours - (last.hours - last.shown)
+            step += f". The hours count on over a replaced meter; this one will show {words.hours(shown)}"
         steps.append(step + ".")
     if due.calendar_day is not None and interval.calendar:
         steps.append(
