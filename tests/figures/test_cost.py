@@ -32,6 +32,11 @@ def test_upkeep_by_hand():
     assert cost.annual_upkeep([], []) == 0.0
 
 
+def test_payback_by_hand():
+    assert cost.simple_payback(900.0, 300.0) == 3.0
+    assert cost.simple_payback(0.0, 300.0) == 0.0
+
+
 def test_replacements_fall_in_their_years():
     # One due now, one in 3.5 years, one at the end of year 2 and again at 7.
     due = cost.replacement_years([10.0, 20.0, 40.0], [20.0, 5.0, 5.0], [25.0, 1.5, 3.0])

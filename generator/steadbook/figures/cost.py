@@ -161,7 +161,7 @@ def sinking_fund(future_cost: Number, years: Number, interest: Number = 0.0) -> 
     require(future_cost >= 0, "cost of replacement", future_cost, "money", "0 or more")
     require(years > 0, "years to replacement", years, "yr", "more than 0")
     _require_interest(interest)
-    # Years over years' growth; written so that no interest is no special case for arrays.
+    # Without interest the payments only add up: `years` of them.
     rate = np.where(np.asarray(interest) > 0, interest, 1.0)
     grown = np.where(np.asarray(interest) > 0, np.expm1(years * np.log1p(rate)) / rate, years)
     return (future_cost / grown)[()]
