@@ -28,7 +28,7 @@ def _unit(text):
     return found[1] if found else ""
 
 
-@pytest.mark.parametrize("figure", _declared())
+@pytest.mark.parametrize("figure", list(_declared()))
 def test_docstring_and_declaration_agree(figure):
     text = inspect.getdoc(figure)
     given, returned = text.split("Parameters\n----------\n")[1].split("\nReturns\n-------\n")
