@@ -311,3 +311,10 @@ def test_every_month_and_the_whole_have_a_range():
     assert list(found["fuel"]) == ["11", "12", "all"]
     assert found["fuel"]["all"].mean == approx(found["fuel"]["11"].mean + found["fuel"]["12"].mean)
     assert found["lowest_charge"]["all"].mean <= found["lowest_charge"]["12"].mean
+
+
+def test_a_range_holds_eight_winters_in_ten():
+    found = outlook.spread(np.arange(101.0))
+    assert (found.mean, found.low, found.high) == approx((50.0, 10.0, 90.0))
+    # spread of 0..100: sqrt(101 x 102 / 12), over sqrt(101)
+    assert found.error == approx(np.sqrt(102 / 12))

@@ -64,3 +64,13 @@ def test_the_polar_night_is_dark():
     made = cloud.daily_clearness(monthly, [11, 12, 12, 1], 5, seed=2)
     assert made[1:3].max() == 0
     assert made[0].min() > 0
+
+
+@pytest.mark.parametrize("mean", [0.3, 0.5, 0.65])
+@pytest.mark.parametrize("share", [0.05, 0.1, 0.25, 0.5, 0.9])
+def test_a_share_of_days_stays_below_its_rank(mean, share):
+    """The chain's numbers keep a spread of one, so no rank is dealt too often."""
+    days = cloud.daily_clearness(np.full(12, mean), [1] * 40, 3000, seed=5)
+    below = (days < cloud.clearness_of_rank(share, mean)).mean()
+    # 120,000 days, each worth about 0.55 of a free one: error 0.5 / sqrt(66,000) = 0.002
+    assert below == approx(share, abs=0.006)

@@ -285,3 +285,30 @@ def test_a_9_kw_array_peaks_at_70_to_90_a():
     assert 3 <= hours_at_the_limit <= 7
     # three hours of it: 240 A*h, 40 % of 600 A*h
     assert approx(0.40) == 3 * 80 / 600
+
+
+ERBS = "Erbs, Klein & Duffie 1982 as printed in Duffie & Beckman, eqs. 2.11.1 and 2.12.1"
+
+
+def test_diffuse_share_of_a_half_clear_day_and_month():
+    # the printed polynomials at 0.5, summed by hand
+    assert clearness.diffuse_share_of_day(0.5, 70.0) == approx(0.5688, abs=5e-5), ERBS
+    assert clearness.diffuse_share_of_day(0.5, 100.0) == approx(0.6083, abs=5e-5), ERBS
+    assert clearness.diffuse_share_of_month(0.5, 70.0) == approx(0.3911, abs=5e-5), ERBS
+    assert clearness.diffuse_share_of_month(0.5, 100.0) == approx(0.4291, abs=5e-5), ERBS
+
+
+def test_the_daily_winter_curve_meets_its_end():
+    # at 0.715 the polynomial meets the constant 0.143
+    assert clearness.diffuse_share_of_day(0.7149, 70.0) == approx(0.143, abs=0.001), ERBS
+
+
+@pytest.mark.parametrize("mean", [0.35, 0.45, 0.55, 0.65])
+@pytest.mark.parametrize("sunset", [70.0, 100.0])
+def test_the_months_share_is_that_of_its_days(mean, sunset):
+    """Two fits to other data meet: the daily curve over the month's days, the monthly curve."""
+    from steadbook.figures import cloud
+
+    days = cloud.clearness_of_rank((np.arange(2000) + 0.5) / 2000, mean)
+    whole = (clearness.diffuse_share_of_day(days, sunset) * days).mean() / mean
+    assert whole == approx(clearness.diffuse_share_of_month(mean, sunset), abs=0.05), ERBS
