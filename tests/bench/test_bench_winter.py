@@ -44,6 +44,7 @@ def plain_winter(plant, rule, house, sun, months, start_charge=0.9):
     pace = 1.0 - exp(-plant.charge_efficiency / plant.time_constant)
     stored, wanted, running = start_charge * plant.capacity, False, False
     day_lowest = stored
+    by_day = []
     sums = {m: [0.0, 0.0, 0.0, np.inf, 0.0, 0.0, 0.0] for m in dict.fromkeys(months)}
     for hour, (use, light) in enumerate(zip(house, sun, strict=True)):
         clock = hour % 24
@@ -83,6 +84,7 @@ def plain_winter(plant, rule, house, sun, months, start_charge=0.9):
             row[4] += day_lowest < mark
             row[3] = min(row[3], day_lowest)
             day_lowest = stored
+            by_day.append((sum(r[0] for r in sums.values()), sum(r[2] for r in sums.values())))
     rows = np.array(list(sums.values()))
     return {
         "genset_hours": rows[:, 0],
@@ -93,6 +95,10 @@ def plain_winter(plant, rule, house, sun, months, start_charge=0.9):
         "days_below": rows[:, 4],
         "unserved": rows[:, 5] * plant.inverter_efficiency,
         "spilled": rows[:, 6],
+        "hours_by_day": np.array([hours for hours, _ in by_day]),
+        "fuel_by_day": np.array(
+            [plant.idle_fuel * hours + plant.fuel_per_energy * given for hours, given in by_day]
+        ),
         "last_charge": stored / plant.capacity,
     }
 

@@ -318,3 +318,31 @@ def test_a_range_holds_eight_winters_in_ten():
     assert (found.mean, found.low, found.high) == approx((50.0, 10.0, 90.0))
     # spread of 0..100: sqrt(101 x 102 / 12), over sqrt(101)
     assert found.error == approx(np.sqrt(102 / 12))
+
+
+def test_days_add_up_to_the_season():
+    result = whole()
+    assert result.fuel_by_day[-1] == approx(result.fuel.sum(axis=0))
+    assert result.hours_by_day[-1] == approx(result.genset_hours.sum(axis=0))
+    assert (np.diff(result.fuel_by_day, axis=0) >= 0).all()
+
+
+def test_fuel_lasts_longer_in_nine_winters_than_in_all_but_one():
+    result = whole()
+    days = outlook.days_to_reach(result.fuel_by_day, 40.0)
+    nine, half = outlook.day_in_most(days), outlook.day_in_most(days, 0.5)
+    assert nine <= half
+    assert (days >= nine).mean() >= 0.9
+    assert outlook.day_in_most(outlook.days_to_reach(result.fuel_by_day, 1e6)) == np.inf
+    with pytest.raises(OutOfRange, match=r"amount is 0"):
+        outlook.days_to_reach(result.fuel_by_day, 0)
+    with pytest.raises(OutOfRange, match=r"share of winters is 0"):
+        outlook.day_in_most(days, 0)
+
+
+def test_a_plant_is_what_its_labels_say():
+    plant = winter.plant_of(48.0, 600.0, "flooded", 60.0, 11.0, 1.1, 0.28)
+    assert plant.capacity == approx(600 * 48.96 / 1000)
+    assert plant.charger_power == approx(60 * 57.6 / 1000)
+    with pytest.raises(OutOfRange, match=r"one of flooded, agm, lfp"):
+        winter.plant_of(48.0, 600.0, "gel", 60.0, 11.0, 1.1, 0.28)

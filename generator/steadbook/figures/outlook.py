@@ -1,4 +1,8 @@
-"""The winter ahead told as ranges: genset hours, fuel and lowest charge over many made-up winters."""
+"""The winter ahead told as ranges: genset hours, fuel and lowest charge over many made-up winters.
+
+The sun's hours are solar time and the house's are by the clock; they are laid on each other as they
+are, so that by a clock an hour or two off the sun the quiet hours are off by as much.
+"""
 
 from __future__ import annotations
 
@@ -93,12 +97,70 @@ def ranges(season: winter.Season) -> dict[str, dict[str, Range]]:
     found: dict[str, dict[str, Range]] = {}
     for part in fields(season):
         values = getattr(season, part.name)
-        if part.name in ("months", "last_charge"):
+        if part.name in ("months", "hours_by_day", "fuel_by_day", "last_charge"):
             continue
         whole = values.min(axis=0) if part.name == "lowest_charge" else values.sum(axis=0)
         by_month = {str(m): spread(row) for m, row in zip(season.months, values, strict=True)}
         found[part.name] = {**by_month, "all": spread(whole)}
     return found
+
+
+@units(running_sum="", amount="", returns="d")
+def days_to_reach(running_sum: ArrayLike, amount: float) -> NDArray[np.float64]:
+    """Days until a running sum, as of fuel or hours, reaches an amount.
+
+    Parameters
+    ----------
+    running_sum : array, shape (days, winters)
+        At the end of each day; never falling.
+    amount : float
+        As the fuel in the tank or the hours to the next service; > 0.
+
+    Returns
+    -------
+    array, shape (winters,)
+        1 for the first day; inf where the season ends before. [d]
+
+    Examples
+    --------
+    >>> days_to_reach([[1.0, 0.0], [5.0, 2.0], [9.0, 4.0]], 5.0).tolist()
+    [2.0, inf]
+
+    Source: definition.
+    """
+    require(amount > 0, "amount", amount, "", "more than 0")
+    reached = np.asarray(running_sum, dtype=float) >= amount
+    day = 1.0 + reached.argmax(axis=0)
+    return np.where(reached.any(axis=0), day, np.inf)
+
+
+@units(days="d", share="", returns="d")
+def day_in_most(days: ArrayLike, share: float = 0.9) -> float:
+    """Day up to which something lasts in a share of all winters.
+
+    Parameters
+    ----------
+    days : array, shape (winters,)
+        As from `days_to_reach`. [d]
+    share : float
+        Of the winters in which it lasts at least so long, above 0 to 1.
+
+    Returns
+    -------
+    float
+        inf where it lasts the season in so many. [d]
+
+    Examples
+    --------
+    >>> day_in_most([10, 20, 30, 40, 50, 60, 70, 80, 90, 100])
+    20.0
+
+    Source: definition; a day of one of the winters, never between two.
+    """
+    require(0 < share <= 1, "share of winters", share, "", "above 0, up to 1")
+    each = np.sort(np.asarray(days, dtype=float))
+    allowed = int(np.floor((1.0 - share) * each.size + 1e-9))  # winters that may end sooner
+    return float(each[min(allowed, each.size - 1)])
 
 
 @units(

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from steadbook.figures import battery, battery_care, charge
 from steadbook.figures._declare import require, units
@@ -177,9 +178,9 @@ def _stand_still(now: float, left: float, reason: str) -> Night:
 def _run_length(
     plant: NightPlant,
     current: float,
-    grid: np.ndarray[tuple[int, ...], np.dtype[np.float64]],
-    reached: np.ndarray[tuple[int, ...], np.dtype[np.float64]],
-    dawn: np.ndarray[tuple[int, ...], np.dtype[np.float64]],
+    grid: NDArray[np.float64],
+    reached: NDArray[np.float64],
+    dawn: NDArray[np.float64],
     tomorrow: Tomorrow,
 ) -> tuple[float, str]:
     """Hours to run and why then; the least that keeps the mark, more where it is worth it."""
