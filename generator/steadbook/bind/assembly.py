@@ -6,11 +6,13 @@ import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from urllib.parse import unquote
 
 from pypdf import PageObject, PdfReader, PdfWriter
 from pypdf.constants import PageLabelStyle
 from pypdf.generic import (
     ArrayObject,
+    BooleanObject,
     DictionaryObject,
     IndirectObject,
     NameObject,
@@ -29,12 +31,13 @@ OUTLINE_DEPTH = 3
 
 
 @dataclass(frozen=True)
-class SetTab:
-    """A tab as it came from the press."""
+class SetPart:
+    """A tab, or a part of one, as it came from the press. ``before``: sheets that come before."""
 
     flow: Flow
     form: Format
     places: Mapping[str, Place]
+    before: int
     sheets: int
     pdf: bytes
 
@@ -50,29 +53,33 @@ class Imprint:
     language: str = "en"
 
 
-def assemble(tabs: Sequence[SetTab], imprint: Imprint) -> bytes:
-    """One PDF of all tabs, in order."""
+def assemble(parts: Sequence[SetPart], imprint: Imprint) -> bytes:
+    """One PDF of all parts, in order."""
     writer = PdfWriter()
     starts: list[int] = []
-    for tab in tabs:
+    for part in parts:
         starts.append(len(writer.pages))
-        reader = PdfReader(io.BytesIO(tab.pdf))
-        writer.append(reader, import_outline=False)
+        for page in PdfReader(io.BytesIO(part.pdf)).pages:
+            writer.add_page(page)
     pages = list(writer.pages)
-    for tab, start in zip(tabs, starts, strict=True):
-        _mirror(pages[start : start + tab.sheets], tab.form)
+    for part, start in zip(parts, starts, strict=True):
+        _mirror(pages[start : start + part.sheets], part)
         writer.set_page_label(
-            start, start + tab.sheets - 1, style=PageLabelStyle.DECIMAL, prefix=f"{tab.flow.tab.title} ", start=1
+            start,
+            start + part.sheets - 1,
+            style=PageLabelStyle.DECIMAL,
+            prefix=f"{part.flow.tab.title} ",
+            start=part.before + 1,
         )
-        _outline(writer, tab, start)
-    _point_links(pages, tabs, starts)
-    return _finish(writer, imprint)
+    _outline(writer, parts, starts)
+    _point_links(pages, parts, starts)
+    return finish(writer, imprint)
 
 
-def _mirror(pages: Sequence[PageObject], form: Format) -> None:
+def _mirror(pages: Sequence[PageObject], part: SetPart) -> None:
     """Shift the backs of leaves outward by moving their box; what they draw is not touched."""
-    for number, page in enumerate(pages, start=1):
-        shift = form.mirror_shift(number) * MM
+    for number, page in enumerate(pages, start=part.before + 1):
+        shift = part.form.mirror_shift(number) * MM
         if shift:
             box = page.mediabox
             moved = RectangleObject(
@@ -86,31 +93,34 @@ def _mirror(pages: Sequence[PageObject], form: Format) -> None:
             page.mediabox = page.cropbox = moved
 
 
-def _outline(writer: PdfWriter, tab: SetTab, start: int) -> None:
-    title = tab.flow.tab.title
-    above: list[tuple[int, IndirectObject]] = [
-        (0, writer.add_outline_item(title=title, page_number=start))
-    ]
-    for heading in tab.flow.headings:
-        if heading.level > OUTLINE_DEPTH or not heading.text:
-            continue
-        if heading.level == 1 and heading.text == title:
-            continue
-        while above[-1][0] >= heading.level:
-            above.pop()
-        page = start + tab.places[heading.id].number - 1
-        item = writer.add_outline_item(title=heading.text, page_number=page, parent=above[-1][1])
-        above.append((heading.level, item))
+def _outline(writer: PdfWriter, parts: Sequence[SetPart], starts: Sequence[int]) -> None:
+    above: list[tuple[int, IndirectObject]] = []
+    for part, start in zip(parts, starts, strict=True):
+        title = part.flow.tab.title
+        if not part.before:
+            above = [(0, writer.add_outline_item(title=title, page_number=start))]
+        for heading in part.flow.headings:
+            if heading.level > OUTLINE_DEPTH or not heading.text:
+                continue
+            if heading.level == 1 and heading.text == title:
+                continue
+            while above[-1][0] >= heading.level:
+                above.pop()
+            page = start + part.places[heading.id].number - 1
+            item = writer.add_outline_item(
+                title=heading.text, page_number=page, parent=above[-1][1]
+            )
+            above.append((heading.level, item))
 
 
 def _point_links(
-    pages: Sequence[PageObject], tabs: Sequence[SetTab], starts: Sequence[int]
+    pages: Sequence[PageObject], parts: Sequence[SetPart], starts: Sequence[int]
 ) -> None:
     """Turn each ``binder:id`` into a jump to the place of that id."""
     places = {
         name: (start + place.number - 1, place.top)
-        for tab, start in zip(tabs, starts, strict=True)
-        for name, place in tab.places.items()
+        for part, start in zip(parts, starts, strict=True)
+        for name, place in part.places.items()
     }
     for page in pages:
         annotations = page.get("/Annots")
@@ -121,14 +131,8 @@ def _point_links(
             action = link.get("/A")
             target = str(action.get_object().get("/URI", "")) if action is not None else ""
             if target.startswith("binder:"):
-                number, top = places[_plain(target)]
+                number, top = places[unquote(target.removeprefix("binder:"))]
                 _jump(link, pages[number], top)
-
-
-def _plain(target: str) -> str:
-    from urllib.parse import unquote
-
-    return unquote(target.removeprefix("binder:"))
 
 
 def _jump(link: DictionaryObject, page: PageObject, top: float) -> None:
@@ -145,7 +149,8 @@ def _jump(link: DictionaryObject, page: PageObject, top: float) -> None:
     )
 
 
-def _finish(writer: PdfWriter, imprint: Imprint) -> bytes:
+def finish(writer: PdfWriter, imprint: Imprint) -> bytes:
+    """Stamp the PDF with its imprint and give its bytes; BindError for a font not ours."""
     refuse_strange_fonts(writer.pages)
     stamp = f"D:{imprint.day:%Y%m%d}000000Z"
     writer.add_metadata(
@@ -160,18 +165,12 @@ def _finish(writer: PdfWriter, imprint: Imprint) -> bytes:
     )
     writer.root_object[NameObject("/Lang")] = TextStringObject(imprint.language)
     writer.root_object[NameObject("/ViewerPreferences")] = DictionaryObject(
-        {NameObject("/DisplayDocTitle"): _true()}
+        {NameObject("/DisplayDocTitle"): BooleanObject(True)}
     )
     writer.page_mode = "/UseOutlines"
     stream = io.BytesIO()
     writer.write(stream)
     return stream.getvalue()
-
-
-def _true() -> NameObject:
-    from pypdf.generic import BooleanObject
-
-    return BooleanObject(True)  # type: ignore[return-value]
 
 
 def refuse_strange_fonts(pages: Sequence[PageObject]) -> None:

@@ -15,12 +15,12 @@ from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
-from steadbook.bind.assembly import Imprint, SetTab, assemble
+from steadbook.bind.assembly import Imprint, SetPart, assemble
 from steadbook.bind.dress import Dress, document, notes_side
 from steadbook.bind.flow import Flow, prepare
-from steadbook.bind.front import front_tab
+from steadbook.bind.front import front_parts
 from steadbook.bind.paper import Format, Paper, PaperName, paper_named
-from steadbook.bind.press import Layout, Press, engine_name
+from steadbook.bind.press import Press, Proof, engine_name
 from steadbook.bind.proofread import refuse_lost_text
 from steadbook.bind.sheets import (
     FRONT_KEY,
@@ -55,18 +55,28 @@ class Binder:
 
 @dataclass(frozen=True)
 class _Draft:
-    """A tab whose sheets are known but not yet dated."""
+    """A tab, or a part of one, whose sheets are known but not yet dated."""
 
     flow: Flow
     form: Format
     body: str
-    layout: Layout
+    proof: Proof
+    before: int
+    marks: tuple[str, ...]
+    has_notes: bool = False
 
     @property
     def labels(self) -> dict[str, str]:
         """The sheet that each target of this tab stands on."""
         title = self.flow.tab.title
-        return {name: f"{title} {place.number}" for name, place in self.layout.places.items()}
+        return {
+            name: f"{title} {self.before + place.number}"
+            for name, place in self.proof.places.items()
+        }
+
+    @property
+    def sheets(self) -> int:
+        return self.proof.sheets + self.has_notes
 
 
 def bind(
@@ -116,11 +126,11 @@ def bind(
     if previous is not None:
         previous = _comparable(previous, paper, duplex, warnings)
     press = Press(roots, cache_dir)
-    desk = _Desk(press, title, paper_named(paper), duplex, as_of, previous)
+    desk = _Desk(press, title, paper_named(paper), duplex)
     drafts = desk.settle(prepare(tabs))
-    issued = _each(desk.proof, drafts)
+    issued = [_issue([draft], as_of, previous) for draft in drafts]
     revisions = revisions_after(issued, as_of=as_of, previous=previous)
-    front = front_tab(
+    front = front_parts(
         title=title,
         subtitle=subtitle,
         edition=edition,
@@ -129,13 +139,14 @@ def bind(
         revisions=revisions,
         labels={name: label for draft in drafts for name, label in draft.labels.items()},
     )
-    [flow] = prepare([front], elsewhere=[draft.flow for draft in drafts])
-    drafts.insert(0, desk.draft(flow, {}))
-    issued.insert(0, desk.proof(drafts[0]))
-    printed = _each(desk.print, zip(drafts, issued, strict=True))
+    flows = prepare(front, elsewhere=[draft.flow for draft in drafts])
+    front_drafts = desk.in_line(flows)
+    issued.insert(0, _issue(front_drafts, as_of, previous))
+    drafts = front_drafts + drafts
+    parts = _each(desk.print, _with_sheets(drafts, issued))
     press.shelf.sweep()
     manifest = Manifest(title, edition, paper, duplex, engine_name(), tuple(issued), revisions)
-    pdf = assemble(printed, Imprint(title, subtitle, as_of, engine_name()))
+    pdf = assemble(parts, Imprint(title, subtitle, revisions[-1].day, engine_name()))
     return Binder(pdf, list(manifest.sheets), manifest, warnings)
 
 
@@ -169,6 +180,25 @@ def _each(work: Callable[[_T], _R], items: Iterable[_T]) -> list[_R]:
         return list(pool.map(work, items))
 
 
+def _issue(drafts: Sequence[_Draft], as_of: date, previous: Manifest | None) -> IssuedTab:
+    """Date the sheets of a tab set in these parts."""
+    tab = drafts[0].flow.tab
+    marks = [mark for draft in drafts for mark in draft.marks]
+    printed = previous.tab(tab.key) if previous is not None else None
+    return issue(tab.key, tab.title, marks, as_of=as_of, printed=printed)
+
+
+def _with_sheets(
+    drafts: Sequence[_Draft], issued: Sequence[IssuedTab]
+) -> list[tuple[_Draft, tuple[Sheet, ...]]]:
+    """Each part with its own sheets."""
+    sheets = {tab.key: tab.sheets for tab in issued}
+    return [
+        (draft, sheets[draft.flow.tab.key][draft.before : draft.before + draft.sheets])
+        for draft in drafts
+    ]
+
+
 @dataclass(frozen=True)
 class _Desk:
     """Takes tabs through the press one step at a time."""
@@ -177,53 +207,73 @@ class _Desk:
     title: str
     paper: Paper
     duplex: bool
-    as_of: date
-    previous: Manifest | None
 
     def settle(self, flows: Sequence[Flow]) -> list[_Draft]:
-        """Set all tabs until every cross reference shows the sheet it leads to."""
-        labels = {name: f"{flow.tab.title} 00" for flow in flows for name in flow.targets}
-        drafts = _each(partial(self.draft, labels=labels), flows)
+        """Set all tabs until every cross reference shows the sheet it leads to.
+
+        The first try takes the labels of the last binding; a new target gets a stand-in.
+        """
+        kept = self.press.shelf.labels
+        labels = {
+            name: kept.get(name, f"{flow.tab.title} 00") for flow in flows for name in flow.targets
+        }
+        sure = labels.keys() <= kept.keys()
+        drafts = _each(lambda flow: self.draft(flow, labels, inspect=sure or not flow.links), flows)
         for _ in range(SETTLING_ROUNDS):
             settled = {name: label for draft in drafts for name, label in draft.labels.items()}
-            if settled == labels:
+            if settled == labels and all(draft.proof.marks is not None for draft in drafts):
+                self.press.shelf.labels = labels
                 return drafts
             labels = settled
             drafts = _each(partial(self.redraft, labels=labels), drafts)
         raise BindError("the cross references do not settle: a link's label moves its own target")
 
-    def draft(self, flow: Flow, labels: Mapping[str, str]) -> _Draft:
-        """Set one tab with these labels in its cross references."""
-        form = Format(self.paper, flow.tab.landscape, self.duplex)
-        body = flow.filled(labels)
-        page = document(body, form)
-        layout = self.press.layout(flow.tab.title, page, sorted(flow.targets))
-        if form.duplex and layout.sheets % 2:
-            body += notes_side(form)
-            layout = replace(layout, sheets=layout.sheets + 1)
-        return _Draft(flow, form, body, layout)
-
     def redraft(self, draft: _Draft, labels: Mapping[str, str]) -> _Draft:
         """Set a tab again if it has cross references to fill in."""
         return self.draft(draft.flow, labels) if draft.flow.links else draft
 
-    def proof(self, draft: _Draft) -> IssuedTab:
-        """Take the fingerprints of a tab's sheets, and so learn the day each was revised."""
-        tab = draft.flow.tab
-        dress = Dress(self.title, tab, draft.form)
-        page = document(draft.body, draft.form, dress.undated(draft.layout.sheets))
-        marks = self.press.proof(tab.title, page, draft.form)
-        if len(marks) != draft.layout.sheets:
-            raise BindError(f"tab {tab.title!r}: comes out with another number of sheets each time")
-        printed = self.previous.tab(tab.key) if self.previous is not None else None
-        return issue(tab.key, tab.title, marks, as_of=self.as_of, printed=printed)
+    def in_line(self, flows: Sequence[Flow]) -> list[_Draft]:
+        """Set the parts of one tab, each numbered on from the one before."""
+        drafts: list[_Draft] = []
+        before = 0
+        for flow in flows:
+            drafts.append(self.draft(flow, {}, before=before, is_last=flow is flows[-1]))
+            before += drafts[-1].sheets
+        return drafts
 
-    def print(self, pair: tuple[_Draft, IssuedTab]) -> SetTab:
-        """Set a tab as it goes in the binder, and read what came out."""
-        draft, issued = pair
-        dress = Dress(self.title, draft.flow.tab, draft.form)
-        page = document(draft.body, draft.form, dress.dated(issued.sheets))
-        pdf, is_new = self.press.print(draft.flow.tab.title, page)
+    def draft(
+        self,
+        flow: Flow,
+        labels: Mapping[str, str],
+        *,
+        inspect: bool = True,
+        before: int = 0,
+        is_last: bool = True,
+    ) -> _Draft:
+        """Set a tab (or a part of one) with these labels in its cross references."""
+        form = Format(self.paper, flow.tab.landscape, self.duplex)
+        body = flow.filled(labels)
+        dress = Dress(self.title, flow.tab, form, before)
+        proof = self.press.proof(
+            flow.tab.title,
+            document(body, form, dress.undated()),
+            sorted(flow.targets),
+            form,
+            inspect=inspect,
+        )
+        sheets = before + proof.sheets
+        if not (form.duplex and is_last and sheets % 2):
+            return _Draft(flow, form, body, proof, before, proof.marks or ())
+        marks = (*(proof.marks or ()), dress.notes_mark(sheets + 1))
+        return _Draft(flow, form, body + notes_side(form), proof, before, marks, has_notes=True)
+
+    def print(self, pair: tuple[_Draft, Sequence[Sheet]]) -> SetPart:
+        """Set a part as it goes in the binder, and read what came out."""
+        draft, sheets = pair
+        tab = draft.flow.tab
+        dress = Dress(self.title, tab, draft.form, draft.before)
+        page = document(draft.body, draft.form, dress.dated(sheets))
+        pdf, is_new = self.press.print(tab.title, page, draft.sheets)
         if is_new:
-            refuse_lost_text(draft.flow.tab.title, draft.flow.text, pdf)
-        return SetTab(draft.flow, draft.form, draft.layout.places, draft.layout.sheets, pdf)
+            refuse_lost_text(tab.title, draft.flow.text, pdf, draft.form)
+        return SetPart(draft.flow, draft.form, draft.proof.places, draft.before, draft.sheets, pdf)

@@ -8,7 +8,7 @@ from functools import cache
 
 from steadbook.bind.paper import Format
 from steadbook.bind.press import STYLE
-from steadbook.bind.sheets import FRONT_KEY, Sheet, Tab, written_date
+from steadbook.bind.sheets import FRONT_KEY, Sheet, Tab, fingerprint, written_date
 
 NOTE_LINE = 9.0
 """Distance of ruled lines to write on by hand. [mm]"""
@@ -30,41 +30,53 @@ def document(body: str, form: Format, rules: Sequence[str] = (), *, language: st
 
 @dataclass(frozen=True)
 class Dress:
-    """What runs along the head and foot of the sheets of one tab."""
+    """What runs along the head and foot of the sheets of one tab (or part of one).
+
+    ``before`` is the number of sheets of the tab that come before this part.
+    """
 
     title: str
     tab: Tab
     form: Format
+    before: int = 0
 
-    def undated(self, sheets: int) -> list[str]:
-        """Dress for a proof: nothing on it changes by itself."""
-        return [self._rule(number, self._edges(number)) for number in range(1, sheets + 1)]
+    def undated(self) -> list[str]:
+        """Dress for a proof: the label counts by itself, and nothing changes with the day."""
+        first = self._edges(self.before + 1, None)
+        later = {
+            "left" if n % 2 == 0 else "right": self._edges(self.before + n, None) for n in (2, 3)
+        }
+        return [
+            f"@page :first {{ counter-reset: page {self.before + 1}; {first} }}",
+            *(f"@page :{side} {{ {boxes} }}" for side, boxes in later.items()),
+        ]
 
     def dated(self, sheets: Sequence[Sheet]) -> list[str]:
         """Dress as printed: also the day each sheet was revised, and its fingerprint."""
-        return [
-            self._rule(
-                sheet.number,
-                [
-                    *self._edges(sheet.number),
-                    _box("bottom", "center", f"Revised {written_date(sheet.revised)}"),
-                    _box("bottom", self._inner(sheet.number), sheet.fingerprint),
-                ],
+        rules = []
+        for place, sheet in enumerate(sheets, start=1):
+            boxes = (
+                self._edges(sheet.number, sheet.label),
+                _box("bottom", "center", css_text(f"Revised {written_date(sheet.revised)}")),
+                _box("bottom", self._inner(sheet.number), css_text(sheet.fingerprint)),
             )
-            for sheet in sheets
-        ]
+            rules.append(f"@page :nth({place}) {{ {' '.join(boxes)} }}")
+        return rules
 
-    def _edges(self, number: int) -> list[str]:
+    def notes_mark(self, number: int) -> str:
+        """The fingerprint of a side for notes: all it shows but the day."""
+        shown = (style(), notes_side(self.form), _format_rule(self.form), self._edges(number, None))
+        return fingerprint("\n".join((*shown, str(number))).encode())
+
+    def _edges(self, number: int, label: str | None) -> str:
         inner, outer = self._inner(number), self._outer(number)
-        boxes = [_box("bottom", outer, f"{self.tab.title} {number}", bold=True)]
+        counted = f"{css_text(self.tab.title + ' ')} counter(page)"
+        boxes = [_box("bottom", outer, counted if label is None else css_text(label), bold=True)]
         is_cover = self.tab.key == FRONT_KEY and number == 1
         if not is_cover:
-            boxes.append(_box("top", outer, self.tab.title, bold=True))
-            boxes.append(_box("top", inner, self.title))
-        return boxes
-
-    def _rule(self, number: int, boxes: Sequence[str]) -> str:
-        return f"@page :nth({number}) {{ {' '.join(boxes)} }}"
+            boxes.append(_box("top", outer, css_text(self.tab.title), bold=True))
+            boxes.append(_box("top", inner, css_text(self.title)))
+        return " ".join(boxes)
 
     def _outer(self, number: int) -> str:
         return "left" if self.form.duplex and number % 2 == 0 else "right"
@@ -88,7 +100,7 @@ def _format_rule(form: Format) -> str:
     )
 
 
-def _box(edge: str, side: str, text: str, *, bold: bool = False) -> str:
+def _box(edge: str, side: str, content: str, *, bold: bool = False) -> str:
     weight = 700 if bold else 400
     align = (
         "vertical-align: bottom; padding-bottom: 3mm"
@@ -96,7 +108,7 @@ def _box(edge: str, side: str, text: str, *, bold: bool = False) -> str:
         else ("vertical-align: top; padding-top: 4mm")
     )
     return (
-        f"@{edge}-{side} {{ content: {css_text(text)}; font-size: 9pt; font-weight: {weight};"
+        f"@{edge}-{side} {{ content: {content}; font-size: 9pt; font-weight: {weight};"
         f" text-align: {side}; {align}; }}"
     )
 

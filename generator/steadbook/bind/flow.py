@@ -94,13 +94,13 @@ def prepare(tabs: Sequence[Tab], *, elsewhere: Sequence[Flow] = ()) -> list[Flow
 
 
 def _flow(tab: Tab, body: HtmlElement, homes: Mapping[str, Tab], wanted: Mapping[str, Tab]) -> Flow:
-    text = _visible_text(body)
     headings = tuple(_headings(body))
     links = tuple(dict.fromkeys(_links(tab, body)))
     targets = {heading.id for heading in headings}
     targets |= {target for target in wanted if homes[target] is tab}
     _draw_ticks(body)
     _draw_signals(body)
+    text = _visible_text(body)
     _point_links(body, homes)
     _keep_headings(body)
     inner = htmllib.escape(body.text or "", quote=False) + "".join(

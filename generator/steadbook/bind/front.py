@@ -22,7 +22,7 @@ REVISIONS_SHOWN = 25
 BLANK_REVISIONS = 6
 
 
-def front_tab(
+def front_parts(
     *,
     title: str,
     subtitle: str,
@@ -31,16 +31,14 @@ def front_tab(
     tabs: Sequence[IssuedTab],
     revisions: Sequence[Revision],
     labels: Mapping[str, str],
-) -> Tab:
-    """The Front tab. `labels` gives the sheet each heading stands on."""
-    parts = (
-        _cover(title, subtitle, edition),
-        _keeping(),
-        _contents(flows, labels),
-        _effective_sheets(tabs),
-        _record(revisions),
-    )
-    return Tab(FRONT_KEY, FRONT_TITLE, "".join(parts))
+) -> list[Tab]:
+    """The Front tab in two parts: what seldom changes, and what changes with every sheet.
+
+    `labels` gives the sheet each heading stands on.
+    """
+    steady = (_cover(title, subtitle, edition), _keeping(), _contents(flows, labels))
+    moving = (_effective_sheets(tabs), _record(revisions))
+    return [Tab(FRONT_KEY, FRONT_TITLE, "".join(part)) for part in (steady, moving)]
 
 
 def _cover(title: str, subtitle: str, edition: str) -> str:
@@ -113,7 +111,7 @@ def _effective_sheets(tabs: Sequence[IssuedTab]) -> str:
             rows.append(f"<tr>{''.join(cells)}</tr>")
     head = "<th>Sheet</th><th>Revised</th><th>Letters</th>" * 2
     return (
-        '<section class="new-sheet"><h1 id="front-effective">List of effective sheets</h1>'
+        '<section><h1 id="front-effective">List of effective sheets</h1>'
         "<p>The sheets of this front part bear their own dates and are not listed.</p>"
         f"<table><thead><tr>{head}</tr></thead><tbody>{''.join(rows)}</tbody></table></section>"
     )

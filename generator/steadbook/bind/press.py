@@ -1,7 +1,7 @@
 """The press: sets one HTML document in sheets with plutoprint, and looks at what came out.
 
-It is used three times for each tab: `layout` to learn on which sheet each heading stands,
-`proof` to take each sheet's fingerprint, and `print` for the sheets as they go in the binder.
+It is used twice or more for each tab: `proof` to learn on which sheet each heading stands and
+to take each sheet's fingerprint, `print` for the sheets as they go in the binder.
 Results are kept on a :class:`Shelf`, so that an unchanged tab is not set again.
 
 Nothing is ever fetched from a network: resources come from the folders named, or not at all.
@@ -18,17 +18,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from urllib.parse import unquote, urlsplit
 
 import numpy as np
 
-from steadbook.bind.paper import Format
+from steadbook.bind.paper import MM, Format
 from steadbook.bind.sheets import fingerprint
 from steadbook.errors import BindError
-
-if TYPE_CHECKING:
-    import plutoprint
 
 PACKAGE = Path(__file__).resolve().parent.parent
 FONTS = PACKAGE / "fonts"
@@ -44,10 +41,14 @@ STYLE = Path(__file__).resolve().parent / "print" / "binder.css"
 BASE = "/binder/"
 """Resources are named below this made-up folder, so that no path of this machine is printed."""
 
+RULER = {"steadbook-ruler-top": 0.0, "steadbook-ruler-foot": 100.0}
+"""Ids of two marks and their distance from the head of the text. [mm]"""
+
 STILL = "2000-01-01T00:00:00Z"
 """The engine's own time stamp, held still: the same input gives the same bytes."""
 
-PROOF_DPI = 110
+PROOF_DPI = 75
+"""Fine enough: sheets are drawn with grey edges, so that a moved comma changes some dot."""
 
 
 @dataclass(frozen=True)
@@ -59,9 +60,12 @@ class Place:
 
 
 @dataclass(frozen=True)
-class Layout:
+class Proof:
+    """What a setting showed. ``marks`` are the sheets' fingerprints, None if not yet taken."""
+
     sheets: int
     places: Mapping[str, Place]
+    marks: tuple[str, ...] | None
 
 
 @cache
@@ -128,6 +132,16 @@ class Shelf:
         if folder is not None:
             folder.mkdir(parents=True, exist_ok=True)
 
+    @property
+    def labels(self) -> dict[str, str]:
+        """The sheets that cross references led to in the last binding: a good first guess."""
+        kept = self.get("labels")
+        return {} if kept is None else json.loads(kept)
+
+    @labels.setter
+    def labels(self, labels: Mapping[str, str]) -> None:
+        self.put("labels", json.dumps(labels).encode(), ())
+
     def get(self, key: str) -> bytes | None:
         if self.folder is None:
             return None
@@ -169,79 +183,114 @@ class Press:
         self.shelf = Shelf(cache_dir, self.files)
         self.engine = engine()
 
-    def layout(self, where: str, document: str, ids: Sequence[str]) -> Layout:
-        """Set the document and learn its number of sheets and on which one each id stands."""
+    def proof(
+        self, where: str, document: str, ids: Sequence[str], form: Format, *, inspect: bool
+    ) -> Proof:
+        """Set the document and see on which sheet each id stands.
+
+        With `inspect` also look at the edges of each sheet and take its fingerprint.
+        """
         document = document.replace("<body>", "<body>" + _probes(ids), 1)
-        key = self._key("layout", document)
+        document = document.replace(' href="binder:', ' data-href="binder:')
+        key = self._key("proof" if inspect else "layout", document)
         kept = self.shelf.get(key)
         if kept is None:
-            book, asked = self._book(where, document)
-            layout = _layout(where, book.get_page_count(), _pdf(book), ids)
+            setting = _Setting(self.engine, where, document, self.files)
+            places = setting.places(ids, form)
+            marks = setting.marks(form) if inspect else None
             kept = json.dumps(
-                [layout.sheets, {i: [p.number, p.top] for i, p in layout.places.items()}]
+                [setting.sheets, {i: [p.number, p.top] for i, p in places.items()}, marks]
             ).encode()
-            self.shelf.put(key, kept, asked)
-        sheets, places = json.loads(kept)
-        return Layout(sheets, {i: Place(*place) for i, place in places.items()})
+            self.shelf.put(key, kept, setting.resources())
+        sheets, places, marks = json.loads(kept)
+        return Proof(
+            sheets,
+            {i: Place(*place) for i, place in places.items()},
+            None if marks is None else tuple(marks),
+        )
 
-    def proof(self, where: str, document: str, form: Format) -> list[str]:
-        """Set the document and give each sheet's fingerprint, after a look at its edges."""
-        key = self._key("proof", document)
-        kept = self.shelf.get(key)
-        if kept is None:
-            book, asked = self._book(where, document)
-            marks = [
-                self._inspect(f"{where} {number + 1}", book, number, form)
-                for number in range(book.get_page_count())
-            ]
-            kept = json.dumps(marks).encode()
-            self.shelf.put(key, kept, asked)
-        return list(json.loads(kept))
+    def print(self, where: str, document: str, sheets: int | None = None) -> tuple[bytes, bool]:
+        """Set the document and give its PDF, and whether it is newly made.
 
-    def print(self, where: str, document: str) -> tuple[bytes, bool]:
-        """Set the document and give its PDF, and whether it is newly made."""
+        BindError if it has not this number of `sheets`.
+        """
         key = self._key("print", document)
         kept = self.shelf.get(key)
         if kept is not None:
             return kept, False
-        book, asked = self._book(where, document)
-        pdf = _pdf(book)
-        self.shelf.put(key, pdf, asked)
+        setting = _Setting(self.engine, where, document, self.files)
+        if sheets is not None and setting.sheets != sheets:
+            raise BindError(
+                f"tab {where!r}: came out on {setting.sheets} sheets and before on {sheets}"
+            )
+        pdf = setting.pdf()
+        self.shelf.put(key, pdf, setting.resources())
         return pdf, True
 
     def _key(self, step: str, document: str) -> str:
         text = "\n".join((engine_name(), step, document))
         return f"{step}-{hashlib.sha256(text.encode()).hexdigest()}"
 
-    def _book(self, where: str, document: str) -> tuple[plutoprint.Book, list[str]]:
-        pp = self.engine
-        fetcher = _fetcher_class()(self.files)
-        book = pp.Book(pp.PAGE_SIZE_A4)
-        book.custom_resource_fetcher = fetcher
-        book.load_html(document, base_url=f"file://{BASE}")
-        book.set_metadata(pp.PDF_METADATA_TITLE, "")
-        book.set_metadata(pp.PDF_METADATA_CREATION_DATE, STILL)
-        book.set_metadata(pp.PDF_METADATA_MODIFICATION_DATE, STILL)
-        sheets = book.get_page_count()
-        if fetcher.missing:
-            lost = ", ".join(sorted({_shown(url) for url in fetcher.missing}))
+
+class _Setting:
+    """One document set by the engine, with what it fetched."""
+
+    def __init__(self, engine: Any, where: str, document: str, files: LocalFiles) -> None:
+        self.engine, self.where = engine, where
+        self.fetcher = _fetcher_class()(files)
+        self.book = engine.Book(engine.PAGE_SIZE_A4)
+        self.book.custom_resource_fetcher = self.fetcher
+        self.book.load_html(document, base_url=f"file://{BASE}")
+        self.book.set_metadata(engine.PDF_METADATA_TITLE, "")
+        self.book.set_metadata(engine.PDF_METADATA_CREATION_DATE, STILL)
+        self.book.set_metadata(engine.PDF_METADATA_MODIFICATION_DATE, STILL)
+        self.sheets: int = self.book.get_page_count()
+        if not self.sheets:
             raise BindError(
-                f"tab {where!r}: cannot find {lost} in the folders resources may come from; "
+                f"tab {where!r}: gives no sheets; is it empty, or its page format changed by CSS?"
+            )
+
+    def resources(self) -> list[str]:
+        """What was fetched; BindError if something could not be. Ask when all is drawn."""
+        if self.fetcher.missing:
+            lost = ", ".join(sorted({_shown(url) for url in self.fetcher.missing}))
+            raise BindError(
+                f"tab {self.where!r}: cannot find {lost} in the folders resources may come from; "
                 "nothing is ever fetched from a network"
             )
-        if not sheets:
-            raise BindError(f"tab {where!r}: gives no sheets; is its page format changed by CSS?")
-        return book, fetcher.found
+        return list(self.fetcher.found)
 
-    def _inspect(self, where: str, book: plutoprint.Book, number: int, form: Format) -> str:
+    def pdf(self) -> bytes:
+        stream = io.BytesIO()
+        self.book.write_to_pdf_stream(stream)
+        self.resources()
+        return stream.getvalue()
+
+    def places(self, ids: Sequence[str], form: Format) -> dict[str, Place]:
+        """Where each id stands, by the destinations the probes made the engine note."""
+        places = _destinations(self.pdf())
+        _refuse_shrunk(self.where, places, form)
+        lost = [i for i in ids if i not in places]
+        if lost:
+            raise BindError(
+                f"tab {self.where!r}: {lost[0]!r} is linked to but prints nothing a link could "
+                "lead to"
+            )
+        return {i: places[i] for i in ids}
+
+    def marks(self, form: Format) -> list[str]:
+        """Each sheet's fingerprint, after a look at its edges."""
+        return [self._mark(number, form) for number in range(self.sheets)]
+
+    def _mark(self, number: int, form: Format) -> str:
         pp = self.engine
         wide, high = (round(length / 25.4 * PROOF_DPI) for length in (form.width, form.height))
         with pp.ImageCanvas(wide, high, pp.IMAGE_FORMAT_RGB24) as canvas:
             canvas.clear_surface(1, 1, 1)
             canvas.scale(PROOF_DPI / 96, PROOF_DPI / 96)
-            book.render_page(canvas, number)
+            self.book.render_page(canvas, number)
             pixels = np.frombuffer(canvas.get_data(), np.uint32).reshape(high, -1)[:, :wide]
-            _refuse_full_edges(where, pixels & 0xFFFFFF, form)
+            _refuse_full_edges(f"{self.where} {number + 1}", pixels, form)
             return fingerprint(np.ascontiguousarray(pixels).data)
 
 
@@ -274,22 +323,23 @@ def _shown(url: str) -> str:
 
 
 def _probes(ids: Sequence[str]) -> str:
-    """Hidden links that make the engine note where each id stands."""
-    links = "".join(f'<a href="#{_attribute(i)}"></a>' for i in ids)
-    return f'<div style="position:absolute">{links}</div>'
+    """Hidden links that make the engine note where each id stands.
+
+    Two of them measure the scale: the engine shrinks a document that is too wide for the sheet.
+    """
+    links = "".join(f'<a href="#{_attribute(i)}"></a>' for i in (*ids, *RULER))
+    marks = "".join(
+        f'<div id="{name}" style="position:absolute;top:{top}mm;width:1mm;height:1mm"></div>'
+        for name, top in RULER.items()
+    )
+    return f'{marks}<div style="position:absolute">{links}</div>'
 
 
 def _attribute(text: str) -> str:
     return text.replace("&", "&amp;").replace('"', "&quot;")
 
 
-def _pdf(book: plutoprint.Book) -> bytes:
-    stream = io.BytesIO()
-    book.write_to_pdf_stream(stream)
-    return stream.getvalue()
-
-
-def _layout(where: str, sheets: int, pdf: bytes, ids: Sequence[str]) -> Layout:
+def _destinations(pdf: bytes) -> dict[str, Place]:
     from pypdf import PdfReader
 
     reader = PdfReader(io.BytesIO(pdf))
@@ -298,16 +348,20 @@ def _layout(where: str, sheets: int, pdf: bytes, ids: Sequence[str]) -> Layout:
         for number, page in enumerate(reader.pages, start=1)
         if page.indirect_reference is not None
     }
-    places = {
+    return {
         name: Place(numbers[place.raw_get("/Page").idnum], float(str(place["/Top"])))
         for name, place in reader.named_destinations.items()
     }
-    lost = [i for i in ids if i not in places]
-    if lost:
+
+
+def _refuse_shrunk(where: str, places: Mapping[str, Place], form: Format) -> None:
+    (top, high), (foot, low) = RULER.items()
+    scale = (places[top].top - places[foot].top) / ((low - high) * MM)
+    if scale < 0.999:
         raise BindError(
-            f"tab {where!r}: {lost[0]!r} is linked to but prints nothing a link could lead to"
+            f"tab {where!r}: something in it is about {form.text_width / scale:.0f} mm wide, and a "
+            f"sheet takes {form.text_width:.0f} mm; make it narrower, or the tab landscape"
         )
-    return Layout(sheets, places)
 
 
 def _refuse_full_edges(where: str, pixels: np.ndarray[Any, Any], form: Format) -> None:
@@ -321,7 +375,7 @@ def _refuse_full_edges(where: str, pixels: np.ndarray[Any, Any], form: Format) -
         "right": pixels[:, wide - int(white.right * dot) :],
     }
     for edge, strip in edges.items():
-        if not (strip == 0xFFFFFF).all():
+        if not (strip & 0xFFFFFF == 0xFFFFFF).all():
             raise BindError(
                 f"sheet {where!r}: something runs into its {edge} edge, where holes are "
                 "punched or printers do not print; make the wide part narrower"

@@ -11,6 +11,7 @@ import threading
 import unicodedata
 from functools import cache
 
+from steadbook.bind.paper import MM, Format
 from steadbook.bind.press import FACES, FONTS
 from steadbook.errors import BindError
 
@@ -20,15 +21,15 @@ _SPACE = re.compile(r"[\s\-\x02\u00ad\u200b-\u200f\u2010\u2011\u2060\ufeff\ufe0e
 _PDFIUM = threading.Lock()  # PDFium works for one thread at a time
 
 
-def refuse_lost_text(where: str, text: str, pdf: bytes) -> None:
+def refuse_lost_text(where: str, text: str, pdf: bytes, form: Format) -> None:
     """BindError if a word of `text` is not on the sheets, or a character has no glyph."""
     _refuse_unknown_characters(where, text)
-    printed = _squeezed(_sheets_text(pdf))
+    printed = _squeezed(_sheets_text(pdf, form))
     for word in sorted(set(_words(text))):
         if word not in printed:
             raise BindError(
                 f"tab {where!r}: the text {word!r} is lost between HTML and paper; "
-                "is it hidden, or set in a font of its own?"
+                "is it hidden, cut off at the side, or set in a font of its own?"
             )
 
 
@@ -40,17 +41,25 @@ def _squeezed(text: str) -> str:
     return _SPACE.sub("", unicodedata.normalize("NFKC", text))
 
 
-def _sheets_text(pdf: bytes) -> str:
+def _sheets_text(pdf: bytes, form: Format) -> str:
+    """The text inside the margins of all sheets; what sticks out is cut off by the engine."""
     try:
         import pypdfium2  # type: ignore[import-untyped]
     except ImportError:
         from pypdf import PdfReader
 
         return "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+    m = form.margins
+    area = {
+        "left": (m.left - 1) * MM,
+        "bottom": (m.bottom - 1) * MM,
+        "right": (form.width - m.right + 1) * MM,
+        "top": (form.height - m.top + 1) * MM,
+    }
     with _PDFIUM:
         document = pypdfium2.PdfDocument(pdf)
         try:
-            return "".join(page.get_textpage().get_text_bounded() for page in document)
+            return "".join(page.get_textpage().get_text_bounded(**area) for page in document)
         finally:
             document.close()
 
