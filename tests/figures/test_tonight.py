@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,7 +10,14 @@ from pytest import approx
 
 from steadbook.errors import OutOfRange
 from steadbook.figures import battery, charge
-from steadbook.figures.tonight import NightPlant, Tomorrow, card, charging_current, tonight
+from steadbook.figures.tonight import (
+    NightPlant,
+    Tomorrow,
+    card,
+    charging_current,
+    expected_sun,
+    tonight,
+)
 
 PLANT = NightPlant(48.0, 600.0, 60.0, 11.0, idle_fuel=1.1, fuel_per_energy=0.28)
 SUN = Tomorrow(40.0, 4.0)
@@ -137,3 +145,12 @@ def test_errors_name_the_quantity():
         tonight(PLANT, 0.3, -1.0, 14.0, SUN)
     with pytest.raises(OutOfRange, match=r"reading by is gravity; it must be one of charge, volt"):
         card(PLANT, [1.2], [0.5], 14.0, SUN, by="gravity")
+
+
+def test_a_day_without_surplus_has_no_sun_for_the_bank():
+    assert expected_sun(np.full(24, 0.3), np.full(24, 0.5), 48.0) == NONE
+    light = np.zeros(24)
+    light[[11, 12]] = 1.0, 3.0
+    # 0.45 kW at the sockets is 0.5 kW from the bus: 0.5 and 2.5 kW over, mean 1.5 kW at 48 V
+    found = expected_sun(light, np.full(24, 0.45), 48.0)
+    assert (found.current, found.hours) == approx((31.25, 2.0))

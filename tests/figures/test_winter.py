@@ -346,3 +346,23 @@ def test_a_plant_is_what_its_labels_say():
     assert plant.charger_power == approx(60 * 57.6 / 1000)
     with pytest.raises(OutOfRange, match=r"one of flooded, agm, lfp"):
         winter.plant_of(48.0, 600.0, "gel", 60.0, 11.0, 1.1, 0.28)
+
+
+def test_a_cold_lithium_bank_is_not_charged():
+    house, sun, months = weather(9, winters=3, days=4)
+    ledger = winter.Ledger(*sun.shape)
+    warm = [True, False, False, True]
+    winter.season(PLANT, winter.RunRule(), house, sun, months, chargeable=warm, ledger=ledger)
+    put_in = (ledger.rows["sun_charge"] + ledger.rows["genset_charge"]).reshape(4, 24, 3)
+    assert put_in[1:3].max() == 0
+    assert put_in[0].max() > 0
+    assert put_in[3].max() > 0
+
+
+def test_an_unheated_lithium_bank_costs_genset_hours_where_lead_does_not():
+    cold = replace(SITE, bank_temperature=(-4.0,) * 12)
+    args = (PLANT, winter.RunRule(), (Array(4.0, 60.0),), cold, PROFILE, FIRST, 30, 50)
+    lithium = outlook.winters(*args, chemistry="lfp")
+    lead = outlook.winters(*args, chemistry="flooded")
+    assert lithium.genset_hours.mean() > lead.genset_hours.mean()
+    assert np.array_equal(lead.fuel, outlook.winters(*args[:3], SITE, *args[4:]).fuel)

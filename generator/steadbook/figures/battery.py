@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from steadbook.errors import OutOfRange
+from steadbook.figures._choice import choice
 from steadbook.figures._declare import require, units
 from steadbook.figures._factors import celsius, fahrenheit
 
@@ -47,13 +47,6 @@ GRAVITY: dict[float, tuple[tuple[float, ...], tuple[float, ...]]] = {
     1.265: ((0.0, 0.25, 0.50, 0.75, 1.0), (1.120, 1.155, 1.190, 1.225, 1.265)),
     1.280: ((0.0, 0.25, 0.50, 0.75, 1.0), (1.130, 1.190, 1.220, 1.250, 1.280)),
 }
-
-
-def choice(table: dict[Any, Any], key: Any, quantity: str) -> Any:
-    """The entry of a closed table, or `OutOfRange` naming what there is."""
-    if key not in table:
-        raise OutOfRange(quantity, key, "", "one of " + ", ".join(str(name) for name in table))
-    return table[key]
 
 
 def require_charge(state_of_charge: ArrayLike) -> Any:

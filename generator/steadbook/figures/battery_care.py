@@ -13,8 +13,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from steadbook.figures._choice import choice
 from steadbook.figures._declare import require, units
-from steadbook.figures.battery import choice
 
 END_OF_LIFE = 0.80
 """Share of the rated capacity below which a stationary battery is replaced.

@@ -11,9 +11,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from steadbook.figures._choice import choice
 from steadbook.figures._declare import require, units
 from steadbook.figures._factors import celsius, fahrenheit
-from steadbook.figures.battery import GRAVITY, choice
+from steadbook.figures.battery import GRAVITY
 
 # Specific gravity -> freezing point [degF]. US Army OD1002, TM 5-1185 Tables II to IV and
 # TM 10-6140-200-14 Table 1-1; 1.050 from a vehicle owner's manual. A widely copied web table shows

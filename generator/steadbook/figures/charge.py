@@ -19,8 +19,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from steadbook.figures._choice import choice
 from steadbook.figures._declare import require, units
-from steadbook.figures.battery import choice, require_charge
+from steadbook.figures.battery import require_charge
 
 
 @dataclass(frozen=True, slots=True)

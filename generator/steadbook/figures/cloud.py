@@ -2,7 +2,8 @@
 
 Each month's days follow the distribution that days of such a mean follow everywhere (Bendt,
 Collares-Pereira and Rabl 1981); each day remembers a little of the day before (Graham, Hollands and
-Huget 1988). The same seed gives the same winters.
+Huget 1988). The same seed gives the same winters. One winter differs from another by the chain
+alone: a slow drift of the climate, or a cold that stays, is not in it.
 """
 
 from __future__ import annotations

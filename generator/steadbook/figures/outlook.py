@@ -13,8 +13,8 @@ from datetime import date
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from steadbook.figures import charge, cloud, load, panels, winter
 from steadbook.figures import clearness as clear
-from steadbook.figures import cloud, load, panels, winter
 from steadbook.figures._declare import require, units
 
 _AT_ONCE = 1000  # winters stepped together: their hour fits the processor's cache
@@ -26,7 +26,7 @@ class Site:
 
     `latitude` [deg]; `monthly_global`: light on level ground, mean of a day [kWh/m²];
     `air_temperature` by day [degC]; `snow_days` a month on which the panels give nothing [d];
-    `albedo` of the ground.
+    `albedo` of the ground; `bank_temperature` where the bank stands [degC].
     """
 
     latitude: float
@@ -34,6 +34,7 @@ class Site:
     air_temperature: tuple[float, ...] = (0.0,) * 12
     snow_days: tuple[float, ...] = (0.0,) * 12
     albedo: tuple[float, ...] = (0.2,) * 12
+    bank_temperature: tuple[float, ...] = (20.0,) * 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +212,7 @@ def hourly_sun(
 
 @units(
     plant="", rule="", arrays="", site="", profile="kW", first_day="", days="d", count="", seed="",
-    start_charge="", returns="",
+    start_charge="", chemistry="", returns="",
 )  # fmt: skip
 def winters(
     plant: winter.Plant,
@@ -224,6 +225,7 @@ def winters(
     count: int = 1000,
     seed: int = 1,
     start_charge: float = 0.9,
+    chemistry: str = "flooded",
 ) -> winter.Season:
     """Many made-up winters of one homestead.
 
@@ -249,6 +251,8 @@ def winters(
         Same seed, same winters.
     start_charge : float
         State of charge at the first midnight, 0 to 1.
+    chemistry : str
+        "flooded", "agm" or "lfp": says at what bank temperature it may be charged.
 
     Returns
     -------
@@ -265,11 +269,13 @@ def winters(
     drawn = np.random.default_rng([seed, 1]).random((count, days)).T
     covered = drawn < snowy[:, np.newaxis]
     of_year = first_day.timetuple().tm_yday
+    cold = np.asarray(site.bank_temperature)[months - 1]
+    warm = charge.charging_is_allowed(cold, chemistry)
     parts = []
     for first in range(0, count, _AT_ONCE):
         some = slice(first, first + _AT_ONCE)
         sun = hourly_sun(arrays, site, months, of_year, clearness[:, some], covered[:, some])
-        parts.append(winter.season(plant, rule, house, sun, months, start_charge))
+        parts.append(winter.season(plant, rule, house, sun, months, start_charge, warm))
     return _joined(parts)
 
 

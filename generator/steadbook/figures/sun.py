@@ -14,8 +14,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from steadbook.figures._choice import choice
 from steadbook.figures._declare import require, units
-from steadbook.figures.battery import choice
 
 SOLAR_CONSTANT = 1367.0
 """[W/m²], the value of the textbooks cited (newer measurements: 1361)."""

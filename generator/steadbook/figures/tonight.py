@@ -11,9 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from steadbook.figures import battery, battery_care, charge
+from steadbook.figures._choice import choice
 from steadbook.figures._declare import require, units
 
 LEAST_SHARE = 0.5
@@ -71,6 +72,45 @@ class Night:
     dawn: float
     dawn_if_not_run: float
     reason: str
+
+
+@units(sun="kW", load="kW", nominal_voltage="V", inverter_efficiency="", returns="")
+def expected_sun(
+    sun: ArrayLike, load: ArrayLike, nominal_voltage: float, inverter_efficiency: float = 0.90
+) -> Tomorrow:
+    """Tomorrow's sun for the card, from its hourly power and the house's hourly load.
+
+    Parameters
+    ----------
+    sun : array, shape (24,)
+        From the panels, as `panels.hourly_output` gives it. [kW]
+    load : array, shape (24,)
+        Of the house. [kW]
+    nominal_voltage : float
+        Of the bank. [V]
+    inverter_efficiency : float
+        Above 0 to 1.
+
+    Returns
+    -------
+    Tomorrow
+        Mean current over the hours in which the sun gives more than the house takes.
+
+    Examples
+    --------
+    >>> light = np.zeros(24)
+    >>> light[10:14] = 2.4
+    >>> expected_sun(light, np.full(24, 0.432), 48.0)
+    Tomorrow(current=40.0, hours=4.0)
+
+    Source: power balance.
+    """
+    require(nominal_voltage > 0, "nominal voltage", nominal_voltage, "V", "more than 0")
+    over = np.asarray(sun, dtype=float) - np.divide(load, inverter_efficiency)
+    hours = over > 0
+    if not hours.any():
+        return Tomorrow(0.0, 0.0)
+    return Tomorrow(float(1000 * over[hours].mean() / nominal_voltage), float(hours.sum()))
 
 
 @units(plant="", load="kW", returns="A")
@@ -251,7 +291,7 @@ def card(
 
     Source: `tonight`.
     """
-    read = battery.choice({"charge": float, "voltage": _from_voltage}, by, "reading by")
+    read = choice({"charge": float, "voltage": _from_voltage}, by, "reading by")
     charges = [read(reading, plant) if by == "voltage" else float(reading) for reading in readings]
     return [
         [tonight(plant, one, load, hours_to_sun, tomorrow) for load in loads] for one in charges

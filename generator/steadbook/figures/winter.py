@@ -9,8 +9,8 @@ Energy on the direct-current side of the bank is counted in kWh. In each hour, i
 5. What neither covers comes out of the bank, down to its floor; the rest is not served.
 
 What a bank accepts falls as it fills (see `charge`), over the hour by the exact factor. All winters
-are stepped together; arrays are (hours, winters) and written in place. The bank is taken to be warm
-enough to charge; a cold one is entered with its smaller capacity.
+are stepped together; arrays are (hours, winters) and written in place. A cold bank is entered with
+its smaller capacity, and the days on which it may not be charged are named.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from steadbook.figures import battery, battery_care, charge
+from steadbook.figures._choice import choice
 from steadbook.figures._declare import require, units
 
 ENERGY_EFFICIENCY = {"flooded": 0.80, "agm": 0.85, "lfp": 0.94}
@@ -143,7 +144,7 @@ class _Bank:
         else:
             np.copyto(self.running, self.wanted)
 
-    def exchange(self, load: float, sun: Hours) -> float:
+    def exchange(self, load: float, sun: Hours, chargeable: bool) -> float:
         """Move this hour's energy; gives what the genset carries of the house while it runs."""
         plant = self.plant
         carried = min(load, plant.genset_power)
@@ -159,6 +160,8 @@ class _Bank:
         np.subtract(plant.capacity, self.stored, out=self.spare)
         np.minimum(self.room, self.spare, out=self.room)
         np.divide(self.room, plant.charge_efficiency, out=self.room)
+        if not chargeable:
+            self.room.fill(0.0)
 
         np.maximum(self.surplus, 0.0, out=self.spare)
         np.minimum(self.spare, self.room, out=self.sun_charge)
@@ -262,7 +265,7 @@ def plant_of(
 
     Source: definition; the taper is that of `charge`.
     """
-    taper = battery.choice(charge.ACCEPTANCE, chemistry, "battery chemistry")
+    taper = choice(charge.ACCEPTANCE, chemistry, "battery chemistry")
     cells = battery.cell_count(nominal_voltage, chemistry)
     absorption = battery_care.set_points(chemistry, cells).absorption[0]
     half_charged = float(battery.rested_voltage(0.5, nominal_voltage, chemistry))
@@ -292,7 +295,10 @@ def _check(plant: Plant, rule: RunRule, load: Hours, sun: Hours, days: int) -> N
     require(bool(sun.min() >= 0), "power from the sun", sun.min(), "kW", "0 or more")
 
 
-@units(plant="", rule="", load="kW", sun="kW", months="", start_charge="", ledger="", returns="")
+@units(
+    plant="", rule="", load="kW", sun="kW", months="", start_charge="", chargeable="", ledger="",
+    returns="",
+)  # fmt: skip
 def season(
     plant: Plant,
     rule: RunRule,
@@ -300,6 +306,7 @@ def season(
     sun: ArrayLike,
     months: ArrayLike,
     start_charge: float = 0.9,
+    chargeable: ArrayLike = True,
     ledger: Ledger | None = None,
 ) -> Season:
     """Many winters stepped hour by hour under one run rule.
@@ -318,6 +325,8 @@ def season(
         Month of each day.
     start_charge : float
         State of charge at the first midnight, 0 to 1.
+    chargeable : bool or array, shape (hours / 24,)
+        False on days when the bank is too cold to be charged: lfp below 0 degC.
     ledger : Ledger
         Filled with every hour's energy when given.
 
@@ -346,12 +355,13 @@ def season(
     book = _Book(month, light.shape[1], bank.stored)
     row_of = {number: row for row, number in enumerate(book.months)}
     power = house.tolist()
+    warm = np.broadcast_to(np.asarray(chargeable, dtype=bool), month.shape).tolist()
     for day, number in enumerate(month.tolist()):
         row = row_of[number]
         for clock in range(24):
             hour = 24 * day + clock
             bank.decide(quiet[clock])
-            carried = bank.exchange(power[hour], light[hour])
+            carried = bank.exchange(power[hour], light[hour], warm[day])
             book.add_hour(row, bank, carried)
             if ledger is not None:
                 for name, rows in ledger.rows.items():
