@@ -18,6 +18,7 @@ Status = Literal["past due", "due now", "order now", "coming up", "in hand", "no
 STATUSES: tuple[Status, ...] = (
     "past due", "no record", "due now", "order now", "coming up", "in hand",
 )  # fmt: skip
+Decider = Literal["calendar", "hours", "season", "purchase", "nothing"]
 DUE_NOW_DAYS = 7
 K = TypeVar("K")
 
@@ -39,7 +40,9 @@ class Season:
         if self.holds(day):
             return day
         first = _in_year(day.year, self.first)
-        return first if first > day else _in_year(day.year + 1, self.first)
+        if first <= day:
+            first = _in_year(day.year + 1, self.first)
+        return first if self.holds(first) else first + timedelta(days=1)
 
     def holds(self, day: date) -> bool:
         """Whether ``day`` lies in the season."""
@@ -86,12 +89,13 @@ class Done:
     """When a task was last done: the day, and the machine's hours if it has a meter. [h]
 
     ``recorded`` is false where nothing is in the log and the counting starts from the day the
-    machine came into service.
+    machine came into service. ``used`` is true where it was not new on that day.
     """
 
     day: date | None
     hours: float | None = None
     recorded: bool = True
+    used: bool = False
 
 
 @dataclass(frozen=True)
@@ -100,11 +104,11 @@ class Due:
 
     ``day`` is None where neither a date nor a use rate is known. ``earliest`` and ``latest``
     bound the day where it hangs on the use rate. ``by`` names what decided: the calendar, the
-    hours, or the season that ends before either.
+    hours, the season that ends before either, or the purchase of a used machine without a record.
     """
 
     day: date | None
-    by: Literal["calendar", "hours", "season", "nothing"]
+    by: Decider
     calendar_day: date | None = None
     hours_day: date | None = None
     at_hours: float | None = None
@@ -116,6 +120,9 @@ class Due:
 
 def next_due(rule: Rule, done: Done, forecast: HoursForecast | None = None) -> Due:
     """The next due day of a task.
+
+    A task without a record is due since the day a used machine was bought: nobody can tell when
+    it was last done.
 
     Parameters
     ----------
@@ -134,13 +141,15 @@ def next_due(rule: Rule, done: Done, forecast: HoursForecast | None = None) -> D
     The trade's "two years or 200 h, whichever first":
 
     >>> from steadbook.figures.usage import UseRate, hours_forecast
-    >>> slow = hours_forecast(date(2026, 3, 1), 120.0, UseRate((0.2,) * 12, 0.5, 2, 1, 0, ""))
+    >>> slow = hours_forecast([(date(2026, 3, 1), 120.0)], UseRate((0.2,) * 12))
     >>> rule = Rule(hours=200.0, calendar=CalendarInterval(months=24))
     >>> next_due(rule, Done(date(2026, 3, 1), 120.0), slow).day
     datetime.date(2028, 3, 1)
 
     Source: common practice, no source ("whichever first"); calendar arithmetic after ISO 8601.
     """
+    if done.used and not done.recorded and done.day is not None:
+        return Due(done.day, "purchase", earliest=done.day, latest=done.day)
     first = rule.is_first() and not done.recorded
     hours = rule.first_hours if first and rule.first_hours is not None else rule.hours
     calendar = rule.first_calendar if first and rule.first_calendar is not None else rule.calendar
@@ -151,13 +160,10 @@ def next_due(rule: Rule, done: Done, forecast: HoursForecast | None = None) -> D
     if at_hours is not None and forecast is not None:
         left = at_hours - forecast.hours
         hours_day = forecast.day_reaching(at_hours)
-        early = forecast.day_reaching(at_hours, forecast.rate.high)
-        late = forecast.day_reaching(at_hours, forecast.rate.low)
+        early, late = forecast.days_between(at_hours)
 
     day = _sooner(calendar_day, hours_day)
-    by: Literal["calendar", "hours", "season", "nothing"] = (
-        "nothing" if day is None else "calendar" if day == calendar_day else "hours"
-    )
+    by: Decider = "nothing" if day is None else "calendar" if day == calendar_day else "hours"
     begin = done.day
     snapped = [_into_season(rule.season, begin, one) for one in (
         day, _sooner(calendar_day, early), _sooner(calendar_day, late))]  # fmt: skip
@@ -185,7 +191,7 @@ def _into_season(season: Season | None, begin: date | None, day: date | None) ->
     if season is None or day is None or season.holds(day):
         return day
     end = season.last_day_before(day)
-    if begin is not None and (end - begin) < (day - end):
+    if begin is not None and (end - begin) <= (day - end):
         return day
     return end
 
@@ -239,51 +245,60 @@ def visits(jobs: Iterable[Job[K]], as_of: date, until: date, *, window: int = 21
     """Visits from `as_of` to `until`: each takes what falls due within ``window`` days after it.
 
     Each visit is taken as done on its day when the ones after it are planned. What is overdue
-    falls on `as_of`, or on the first day of its season. Rounds (a month or less) are left out. Order of ``jobs`` breaks ties.
+    falls on `as_of`, or on the first day of its season. Rounds (a month or less) are left out.
+    Order of ``jobs`` breaks ties.
+
+    Source: definition.
     """
-    known: Mapping[K, Job[K]] = {job.key: job for job in jobs if not job.rule.is_round()}
-    order = {key: place for place, key in enumerate(known)}
-    state = dict(known)
+    state = {job.key: job for job in jobs if not job.rule.is_round()}
+    order = {key: place for place, key in enumerate(state)}
+    planned: dict[K, date] = {}  # what the queue holds besides is out of date
     queue: list[tuple[date, int, K]] = []
 
-    def plan(job: Job[K]) -> None:
-        day = next_due(job.rule, job.done, job.forecast).day
-        if day is None:
+    def plan(job: Job[K], earliest: date) -> None:
+        planned.pop(job.key, None)
+        due = next_due(job.rule, job.done, job.forecast).day
+        if due is None:
             return
-        day = max(day, as_of)
+        day = max(due, earliest)
         if job.rule.season is not None:
             day = job.rule.season.next_day_in(day)
         if day <= until:
+            planned[job.key] = day
             heapq.heappush(queue, (day, order[job.key], job.key))
 
-    for job in known.values():
-        plan(job)
-    found: list[Visit[K]] = []
-    while queue:
-        day = queue[0][0]
-        keys: list[K] = []
-        later = []  # its season has not begun
+    def taken_on(day: date) -> list[K]:
+        keys, later = [], []
         while queue and queue[0][0] <= day + timedelta(days=window):
             item = heapq.heappop(queue)
             season = state[item[2]].rule.season
+            if planned.get(item[2]) != item[0]:
+                continue
             if season is None or season.holds(day):
                 keys.append(item[2])
-            else:
+                del planned[item[2]]
+            else:  # its season has not begun
                 later.append(item)
         for item in later:
             heapq.heappush(queue, item)
-        keys.sort(key=order.__getitem__)
+        return sorted(keys, key=order.__getitem__)
+
+    for job in state.values():
+        plan(job, as_of)
+    found: list[Visit[K]] = []
+    while queue:
+        day, _, next_key = queue[0]
+        if planned.get(next_key) != day:
+            heapq.heappop(queue)
+            continue
+        keys = taken_on(day)
         covered = frozenset(inner for key in keys for inner in state[key].covers if inner in state)
         found.append(Visit(day, tuple(keys), covered & frozenset(keys)))
-        touched = [*keys, *sorted(covered - set(keys), key=order.__getitem__)]
-        for key in touched:
+        for key in [*keys, *sorted(covered - set(keys), key=order.__getitem__)]:
             job = state[key]
             hours = job.forecast.hours_on(day) if job.forecast else None
             state[key] = replace(job, done=Done(day, hours))
-        queue = [item for item in queue if item[2] not in covered]
-        heapq.heapify(queue)
-        for key in touched:
-            plan(state[key])
+            plan(state[key], day + timedelta(days=1))
     return found
 
 

@@ -153,7 +153,7 @@ def _visits(
             key=state.key,
             rule=state.rule,
             done=state.done,
-            forecast=meters[state.machine.id].forecast if state.machine.id in meters else None,
+            forecast=meters[state.machine.id].reckoned if state.machine.id in meters else None,
             covers=frozenset((state.machine.id, name) for name in state.covers),
         )
         jobs[state.machine.system].append(job)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
@@ -21,11 +20,19 @@ TaskKey = tuple[str, str]
 
 @dataclass(frozen=True)
 class Running:
-    """What the meter of a machine says: its marks, its use rate and forecast from `as_of`."""
+    """What the meter of a machine says: its marks, its use rate, its hours from there on.
+
+    ``reckoned`` is there wherever there is a mark: with no use rate known its hours stand still.
+    """
 
     marks: tuple[Mark, ...]
     rate: usage.UseRate | None
-    forecast: usage.HoursForecast | None
+    reckoned: usage.HoursForecast | None
+
+    @property
+    def forecast(self) -> usage.HoursForecast | None:
+        """The hours to come, where a use rate is known."""
+        return self.reckoned if self.rate else None
 
     @property
     def last(self) -> Mark | None:
@@ -33,16 +40,10 @@ class Running:
         return self.marks[-1] if self.marks else None
 
     def hours_on(self, day: date) -> float | None:
-        """Hours the machine had on a day of the past, between readings by straight line."""
-        if not self.marks or day < self.marks[0].day:
+        """Hours the machine had on a day of the past; None before its first mark."""
+        if self.reckoned is None or day < self.marks[0].day:
             return None
-        place = bisect_right([mark.day for mark in self.marks], day)
-        before = self.marks[place - 1]
-        if place == len(self.marks) or before.day == day:
-            return before.hours
-        after = self.marks[place]
-        share = (day - before.day).days / (after.day - before.day).days
-        return before.hours + share * (after.hours - before.hours)
+        return self.reckoned.hours_on(day)
 
 
 @dataclass(frozen=True)
@@ -76,14 +77,12 @@ def running(homestead: Homestead, as_of: date) -> dict[str, Running]:
         meter = homestead.machines[name].meter
         assert meter is not None
         expected = meter.expected.to("h") if meter.expected else None
+        here_since = homestead.machines[name].installed or date.min
         readings = [(mark.day, mark.hours) for mark in line]
-        rate = usage.use_rate(readings, expected=expected)
-        forecast = None
-        if rate is not None and line:
-            last = line[-1]
-            since = usage.hours_forecast(last.day, last.hours, rate)
-            forecast = usage.hours_forecast(as_of, since.hours_on(as_of), rate, readings)
-        found[name] = Running(tuple(line), rate, forecast)
+        rate = usage.use_rate([one for one in readings if one[0] >= here_since], expected=expected)
+        standing = usage.UseRate((0.0,) * 12)
+        reckoned = usage.hours_forecast(readings, rate or standing, as_of) if line else None
+        found[name] = Running(tuple(line), rate, reckoned)
     return found
 
 
@@ -120,22 +119,24 @@ def states(homestead: Homestead, meters: dict[str, Running]) -> list[TaskState]:
         meter = meters.get(machine.id)
         for name, task in machine.tasks.items():
             done_in = [services[machine.id, one] for one in (name, *covered_by[name])]
-            latest = max(
-                (entries[-1] for entries in done_in if entries),
-                key=lambda entry: entry.date,
-                default=None,
-            )
+            latest = max((one for entries in done_in for one in entries), key=_when, default=None)
             done = _done(machine, latest, meter)
             rule = rule_of(task)
-            due = schedule.next_due(rule, done, meter.forecast if meter else None)
+            due = schedule.next_due(rule, done, meter.reckoned if meter else None)
             found.append(TaskState(machine, name, task, rule, done, latest, due, covers[name]))
     return found
 
 
+def _when(service: Service) -> tuple[date, float]:
+    return service.date, service.hours.to("h") if service.hours else 0.0
+
+
 def _done(machine: Machine, service: Service | None, meter: Running | None) -> Done:
     if service is None:
-        start = meter.marks[0].hours if meter and meter.marks else None
-        return Done(machine.installed, start, recorded=False)
+        start = None
+        if meter is not None and meter.marks:
+            start = meter.hours_on(machine.installed or meter.marks[0].day)
+        return Done(machine.installed, start, recorded=False, used=machine.bought_used)
     hours = None
     if meter is not None:
         mine = [mark for mark in meter.marks if mark.entry is service]
@@ -160,12 +161,12 @@ def due_figure(homestead: Homestead, state: TaskState, meter: Running | None) ->
             f"By hours: {words.hours(done.hours)} + {words.hours(interval.hours.to('h'))} = "
             f"{words.hours(due.at_hours)}"
         )
-        if meter and meter.forecast:
-            step += (
-                f"; {_reached(meter.forecast, due.hours_day)}"
-                if due.hours_day
-                else "; at the forecast use it does not get there in 15 years"
-            )
+        if meter and meter.reckoned and due.hours_day:
+            step += f"; {_reached(meter.reckoned, due.hours_day)}"
+        elif meter and meter.forecast:
+            step += "; at the forecast use it does not get there in 15 years"
+        else:
+            step += "; how fast the hours run is not known yet"
         last = meter.last if meter else None
         if last is not None and last.hours != last.shown:
             shown = due.at_hours - (last.hours - last.shown)
@@ -205,8 +206,8 @@ def due_figure(homestead: Homestead, state: TaskState, meter: Running | None) ->
     )
 
 
-def _reached(forecast: usage.HoursForecast, day: date) -> str:
-    if day <= forecast.begin:
+def _reached(reckoned: usage.HoursForecast, day: date) -> str:
+    if day <= reckoned.begin:
         return f"it got there on {words.day(day)}"
     return f"at the forecast use it gets there on {words.day(day)}"
 
@@ -218,4 +219,9 @@ def _start_step(state: TaskState) -> str:
         return f"Last done {words.day(done.day)}{at}."
     if done.day is None:
         return "Never recorded, and the day the machine came into service is not known."
+    if state.due.by == "purchase":
+        return (
+            f"Never recorded, and bought used on {words.day(done.day)}: nothing tells when it was "
+            "last done, so it is due since that day."
+        )
     return f"Never recorded: counted from the day it came into service, {words.day(done.day)}{at}."
