@@ -113,10 +113,10 @@ def set_columns(table: HtmlElement) -> None:
     line = max(LINE, sum(least))
     spare = line - sum(least)
     over = [max(0.0, wish - need**0.75) for wish, need in zip(wishes, least, strict=True)]
-    total = sum(over) or 1.0
+    weights = over if any(over) else [float(need) for need in least]
     shares = [
-        100 * (need + spare * (extra / total if sum(over) else 1 / count)) / line
-        for need, extra in zip(least, over, strict=True)
+        100 * (need + spare * weight / sum(weights)) / line
+        for need, weight in zip(least, weights, strict=True)
     ]
     group = lxml_html.Element("colgroup")
     for share in _whole_percents(shares):

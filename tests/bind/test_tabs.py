@@ -1,0 +1,87 @@
+"""Pages as they go into the binder: links to sheets, columns with room, drawings inside."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lxml import html as lxml_html
+
+from steadbook.bind.tabs import _whole_percents, binder_tabs, set_columns
+from steadbook.pages import Manual, Page
+
+
+def page(path, markdown, tab="One", **more):
+    return Page(path, path, tab, (1, path), markdown, **more)
+
+
+def tab_of(*pages, drawings=None):
+    return binder_tabs(Manual("Place", pages, drawings or {}))
+
+
+def test_a_link_to_a_page_leads_to_its_heading():
+    tabs = tab_of(
+        page("a.md", "# A\n\n[to b](more/b.md) [part](more/b.md#deep)\n"),
+        page("more/b.md", "# B\n\n## Deep {: #deep }\n", tab="Two"),
+    )
+    assert 'href="#more-b"' in tabs[0].html and 'href="#more-b--deep"' in tabs[0].html
+    assert 'id="more-b"' in tabs[1].html and 'id="more-b--deep"' in tabs[1].html
+
+
+def test_a_link_that_paper_cannot_follow_is_its_text():
+    [tab] = tab_of(
+        page("a.md", '# A\n\n<a href="tel:5550100">555-0100</a> [x](http://example.org/)\n')
+    )
+    assert "<a" not in tab.html and "555-0100" in tab.html
+
+
+def test_a_page_that_is_not_printed_is_not_linked():
+    tabs = tab_of(page("a.md", "# A\n\n[b](b.md)\n"), page("b.md", "# B\n", in_binder=False))
+    assert len(tabs) == 1 and "<a" not in tabs[0].html and "# B" not in tabs[0].html
+
+
+def test_a_drawing_is_held_inside():
+    [tab] = tab_of(
+        page("x/a.md", "# A\n\n![what](../drawings/c.svg)\n"), drawings={"drawings/c.svg": "<svg/>"}
+    )
+    assert 'src="data:image/svg+xml;base64,PHN2Zy8+"' in tab.html and 'alt="what"' in tab.html
+
+
+def test_every_page_but_the_first_begins_a_sheet():
+    [tab] = tab_of(page("a.md", "# A\n"), page("b.md", "# B\n"))
+    assert tab.html.count("new-sheet") == 1
+
+
+def columns(table: str) -> list[int]:
+    made = lxml_html.fragment_fromstring(table)
+    set_columns(made)
+    return [int(col.get("style")[6:-1]) for col in made.iter("col")]
+
+
+def test_a_column_has_room_for_its_longest_word():
+    short, long = columns(
+        "<table><tr><th>A</th><th>B</th></tr><tr><td>x</td><td>Unbreakableword</td></tr></table>"
+    )
+    assert long > 2 * short
+
+
+def test_a_date_does_not_break():
+    date_column, _ = columns(
+        "<table><tr><td>14\u00a0Jan\u00a02027</td><td>"
+        + "many words in here " * 8
+        + "</td></tr></table>"
+    )
+    assert date_column / 100 * 76 >= len("14 Jan 2027")
+
+
+@given(st.lists(st.floats(0.1, 50), min_size=1, max_size=9))
+def test_shares_are_whole_and_add_up(weights):
+    shares = [100 * weight / sum(weights) for weight in weights]
+    whole = _whole_percents(shares)
+    assert sum(whole) == 100
+    assert all(abs(a - b) <= 1 for a, b in zip(whole, shares, strict=True))
+
+
+@pytest.mark.parametrize(
+    "table", ["<table></table>", '<table><tr><td colspan="2">x</td></tr></table>']
+)
+def test_a_table_without_plain_columns_is_left_alone(table):
+    assert columns(table) == []
