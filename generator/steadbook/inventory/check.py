@@ -28,11 +28,12 @@ def check(
 ) -> list[Problem]:
     """Every problem between entries."""
     return [
+        *_reserved(homestead),
         *_people(homestead),
         *_machines(homestead, procedures),
         *_storekeeping(homestead),
         *_log_names(homestead),
-        *_meters(homestead),
+        *(() if "reading" in homestead.files.unread else _meters(homestead)),
         *(_future(homestead, as_of) if as_of else ()),
     ]
 
@@ -47,11 +48,31 @@ def _dangling(
     where: str,
 ) -> Iterator[Problem]:
     names = sorted(known)
-    if word not in names:
+    if word not in names and what not in homestead.files.unread:
         fix = nearest(word, names) or f"correct the name or add it to {where}"
         yield homestead.files.problem(
             entry, inside, f"the {what} {word!r}, which does not exist", listing(names), fix
         )
+
+
+def _reserved(homestead: Homestead) -> Iterator[Problem]:
+    """Nothing may be named like the key whose contents other editions never receive."""
+    for entries in (homestead.machines, homestead.parts, homestead.suppliers):
+        if "private" in entries:
+            yield _private_name(homestead, entries["private"], ())
+    if "private" in homestead.place.people:
+        yield _private_name(homestead, homestead.place, ("people", "private"))
+    for machine in homestead.machines.values():
+        for key, names in (("tasks", machine.tasks), ("specs", machine.specs)):
+            if "private" in names:
+                yield _private_name(homestead, machine, (key, "private"))
+
+
+def _private_name(homestead: Homestead, entry: object, inside: tuple[str, ...]) -> Problem:
+    return homestead.files.problem(
+        entry, inside, "the name 'private'", "any other name",
+        "rename it; `private:` marks what only the owner may see",
+    )  # fmt: skip
 
 
 def _people(homestead: Homestead) -> Iterator[Problem]:
@@ -156,6 +177,12 @@ def _storekeeping(homestead: Homestead) -> Iterator[Problem]:
             homestead, part, ("supplier",), part.supplier, "supplier", homestead.suppliers,
             "suppliers.yaml",
         )  # fmt: skip
+    for delivery in homestead.log.deliveries:
+        if delivery.supplier is not None:
+            yield from _dangling(
+                homestead, delivery, ("supplier",), delivery.supplier, "supplier",
+                homestead.suppliers, "suppliers.yaml",
+            )  # fmt: skip
     for order in homestead.log.orders:
         yield from _dangling(
             homestead, order, ("supplier",), order.supplier, "supplier", homestead.suppliers,
@@ -194,17 +221,13 @@ def _log_names(homestead: Homestead) -> Iterator[Problem]:
     for reading in log.readings:
         machine = homestead.machines.get(reading.machine)
         if machine is not None and machine.meter is None:
-            yield homestead.files.problem(
-                reading,
-                ("machine",),
-                f"a reading of {reading.machine!r}, which has no hour meter",
-                "machines with a `meter:`",
-                "add `meter: {installed_at: 0 h}` to the machine, or correct the name",
-            )
+            yield _no_meter(homestead, reading, ("machine",), f"a reading of {reading.machine!r}")
     for service in log.services:
         machine = homestead.machines.get(service.machine)
         if machine is None:
             continue
+        if service.hours is not None and machine.meter is None:
+            yield _no_meter(homestead, service, ("hours",), f"hours of {service.machine!r}")
         for number, task in enumerate(service.tasks):
             yield from _dangling(
                 homestead, service, ("tasks", number), task, "task", machine.tasks,
@@ -214,14 +237,22 @@ def _log_names(homestead: Homestead) -> Iterator[Problem]:
             yield from _part_amount(homestead, service, ("parts", part), part, amount.kind)
 
 
+def _no_meter(homestead: Homestead, entry: object, inside: tuple[str], found: str) -> Problem:
+    return homestead.files.problem(
+        entry, inside, f"{found}, which has no hour meter", "machines with a `meter:`",
+        "add `meter: {installed_at: 0 h}` to the machine, or correct the name",
+    )  # fmt: skip
+
+
 def _meters(homestead: Homestead) -> Iterator[Problem]:
     _, wrong = marks(homestead)
     for back in wrong:
-        before = f"{back.before.shown:g} h on {back.before.day}"
+        other = f"{back.before.shown:.7g} h on {back.before.day}"
+        place = "before" if back.entry.date < back.before.day else "after"
         yield homestead.files.problem(
             back.entry,
             ("hours",),
-            f"{back.shown:g} h, after {before}",
+            f"{back.shown:.7g} h, {place} {other}",
             "readings that stay or rise from day to day",
             "correct the reading or its date; if the meter was replaced, add to the first reading "
             "of the new one `old_meter:` with the last reading of the old",
@@ -230,16 +261,22 @@ def _meters(homestead: Homestead) -> Iterator[Problem]:
 
 def _future(homestead: Homestead, as_of: date) -> Iterator[Problem]:
     log = homestead.log
-    for entries in (
-        log.readings, log.services, log.levels, log.deliveries, log.orders, log.measurements,
-        log.events,
-    ):  # fmt: skip
-        for entry in entries:
-            if entry.date > as_of:
-                yield homestead.files.problem(
-                    entry,
-                    ("date",),
-                    f"{entry.date}, which is in the future",
-                    f"days up to {as_of}, the day the manual is made for",
-                    "correct the date; the log holds only what has happened",
-                )
+    days: list[tuple[object, str, date | None]] = [
+        (entry, "date", entry.date)
+        for entries in (
+            log.readings, log.services, log.levels, log.deliveries, log.orders,
+            log.measurements, log.events,
+        )
+        for entry in entries
+    ]  # fmt: skip
+    days += [(order, "received", order.received) for order in log.orders]
+    days += [(part, "counted", part.counted) for part in homestead.parts.values()]
+    for entry, key, day in days:
+        if day is not None and day > as_of:
+            yield homestead.files.problem(
+                entry,
+                (key,),
+                f"{day}, which is in the future",
+                f"days up to {as_of}, the day the manual is made for",
+                "correct the date; write only what has happened",
+            )

@@ -54,8 +54,9 @@ def _present(loc: tuple[str | int, ...], tree: Any) -> tuple[str | int, ...]:
 
 def nearest(word: str, allowed: typing.Iterable[str]) -> str:
     """`; did you mean ...?` for the allowed word nearest to ``word``, or nothing."""
-    close = difflib.get_close_matches(word.lower(), list(allowed), n=1, cutoff=0.6)
-    return f"did you mean {close[0]!r}?" if close else ""
+    by_lower = {one.lower(): one for one in allowed}
+    close = difflib.get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
+    return f"did you mean {by_lower[close[0]]!r}?" if close else ""
 
 
 def listing(words: typing.Iterable[str]) -> str:
@@ -100,8 +101,8 @@ def _words(
             .replace(" or ", ", ")
             .split(",")
         ]
-        word = str(context.get("tag") if kind == "union_tag_invalid" else value)
-        return _shown(word), listing(tags), nearest(word, tags) or "use one of these words"
+        word = _shown(context.get("tag") if kind == "union_tag_invalid" else value)
+        return word, listing(tags), nearest(word, tags) or "use one of these words"
     if kind == "union_tag_not_found":
         return "no `kind:`", "the key 'kind' is needed here", "add `kind:`, such as `kind: genset`"
     if kind == "string_pattern_mismatch" and context.get("pattern") == NAME:

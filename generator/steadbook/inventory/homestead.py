@@ -26,10 +26,15 @@ class Log:
 
 @dataclass
 class Files:
-    """The files as read: where each entry stands."""
+    """The files as read: where each entry stands.
+
+    ``unread`` are the kinds of names (machine, part, ...) of which some may stand in a file that
+    has errors.
+    """
 
     trees: dict[str, Map] = field(default_factory=dict)
     places: dict[int, tuple[str, tuple[str | int, ...]]] = field(default_factory=dict)
+    unread: set[str] = field(default_factory=set)
 
     def where(self, entry: object, *inside: str | int) -> str:
         """`file:line` of an entry of the log, a machine, a part or a supplier, or a key in it."""

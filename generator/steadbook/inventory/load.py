@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,6 +13,7 @@ from pydantic import BaseModel, ValidationError
 from steadbook.errors import InventoryErrors, Problem
 from steadbook.inventory import explain, models
 from steadbook.inventory.check import check
+from steadbook.inventory.fields import NAME
 from steadbook.inventory.homestead import Files, Homestead, Log
 from steadbook.inventory.read import Map, read_file
 from steadbook.inventory.redact import Edition, redact
@@ -22,7 +24,14 @@ ALONE: dict[str, type[BaseModel]] = {
     "suppliers": models.Suppliers,
     "parts": models.Parts,
 }
-NEEDED = ("homestead",)
+# What a file that has errors may have named: references to it are not checked.
+UNREAD: dict[str, set[str]] = {
+    "homestead": {"person"},
+    "suppliers": {"supplier"},
+    "parts": {"part"},
+    "system": {"machine", "tank"},
+    "log": {"reading"},
+}
 
 
 def read_inventory(
@@ -44,24 +53,22 @@ def read_inventory(
     logs: list[tuple[str, models.LogYear]] = []
     for path in _yaml_files(folder, found):
         name = path.relative_to(folder.parent).as_posix()
+        in_log = path.parent != folder
         tree, troubles = read_file(path, name)
         found += troubles
-        files.trees[name] = tree
-        if not tree and troubles:
-            continue
-        model: type[BaseModel] = models.LogYear if path.parent != folder else _model_of(path)
-        entry = _validated(model, redact(tree, edition), name, found)
+        files.trees[name] = tree = redact(tree, edition)
+        model: type[BaseModel] = models.LogYear if in_log else _model_of(path)
+        entry = _validated(model, tree, name, found) if tree or not troubles else None
         if entry is None:
-            continue
-        if isinstance(entry, models.LogYear):
+            files.unread |= UNREAD[
+                "log" if in_log else path.stem if path.stem in ALONE else "system"
+            ]
+        elif isinstance(entry, models.LogYear):
             logs.append((name, entry))
         else:
             parsed[path.stem] = entry
-    for stem in NEEDED:
-        if not any(tree.endswith(f"/{stem}.yaml") for tree in files.trees):
-            found.append(_missing_file(folder, stem))
-    if any(not problem.warning for problem in found):
-        raise InventoryErrors(found)
+    if f"{folder.name}/homestead.yaml" not in files.trees:
+        found.append(_missing_file(folder, "homestead"))
     homestead = _assembled(folder, parsed, logs, files, edition, found)
     found += check(homestead, as_of=as_of, procedures=procedures)
     if any(not problem.warning for problem in found):
@@ -98,28 +105,50 @@ def _yaml_files(folder: Path, found: list[Problem]) -> list[Path]:
             )
         )
         raise InventoryErrors(found)
-    root = folder.resolve()
     kept = []
-    for path in [*sorted(folder.glob("*.y*ml")), *sorted((folder / "log").glob("*.y*ml"))]:
-        name = path.relative_to(folder.parent).as_posix()
-        if path.suffix == ".yml":
-            found.append(
-                Problem(name, 0, "", "a file ending in .yml", "files ending in .yaml", "rename it")
-            )
-        elif not path.resolve().is_relative_to(root):
-            found.append(
-                Problem(
-                    name,
-                    0,
-                    "",
-                    "a link that leads out of the folder",
-                    "files inside site_data",
-                    "put the file itself here",
-                )
-            )
-        else:
+    for path in {*folder.rglob("*"), *(folder / "log").glob("*")}:  # the second follows a link
+        inside = path.relative_to(folder)
+        if path.suffix.lower() not in (".yaml", ".yml") or any(
+            part.startswith(".")
+            for part in inside.parts  # an editor's own files
+        ):
+            continue
+        wrong = _wrong_place(folder, inside)
+        if wrong is None:
             kept.append(path)
-    return kept
+        else:
+            found.append(Problem(path.relative_to(folder.parent).as_posix(), 0, "", *wrong))
+    return sorted(kept, key=lambda path: (path.parent != folder, path))
+
+
+def _wrong_place(folder: Path, inside: Path) -> tuple[str, str, str] | None:
+    """Why a file is not read: what was found, what is allowed, how to fix it."""
+    if inside.suffix != ".yaml":
+        return f"a file ending in {inside.suffix}", "files ending in .yaml", "rename it"
+    in_log = inside.parts[:-1] == ("log",)
+    if len(inside.parts) > 1 and not in_log:
+        return (
+            f"a file in the folder {inside.parent.as_posix()!r}, which is not read",
+            "files in site_data and in site_data/log",
+            "move the file there, or give it another ending than .yaml",
+        )
+    if not in_log and not re.fullmatch(NAME, inside.stem):
+        return (
+            f"the file name {inside.stem!r}",
+            "a name of small letters, digits and single hyphens, such as power",
+            "rename the file; its name is the name of the system",
+        )
+    try:
+        leads_out = not (folder / inside).resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError):  # a link to itself
+        leads_out = True
+    if leads_out:
+        return (
+            "a link that leads out of the folder",
+            "files inside site_data",
+            "put the file itself here",
+        )
+    return None
 
 
 def _validated(model: type[M], tree: Map, name: str, found: list[Problem]) -> M | None:
@@ -167,8 +196,10 @@ def _assembled(
             machines[key] = machine
     suppliers = parsed.get("suppliers")
     parts = parsed.get("parts")
-    place = parsed["homestead"]
-    assert isinstance(place, models.Place)
+    place = parsed.get("homestead")
+    if not isinstance(place, models.Place):  # its file has errors; this one only serves the checks
+        nothing: dict[str, Any] = {}
+        place = models.Place.model_construct(**nothing)
     files.places[id(place)] = (f"{folder.name}/homestead.yaml", ())
     return Homestead(
         place=place,

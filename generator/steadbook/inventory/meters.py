@@ -26,7 +26,10 @@ class Mark:
 
 @dataclass(frozen=True)
 class Backwards:
-    """A reading lower than one before it, without a replaced meter between them."""
+    """A reading lower than ``before``, without a replaced meter between them.
+
+    Before the day the machine came here it is one higher than what the machine came with.
+    """
 
     entry: Reading | Service
     shown: float
@@ -51,8 +54,13 @@ def marks(homestead: Homestead) -> tuple[dict[str, list[Mark]], list[Backwards]]
         if machine.meter is None:
             continue
         begin = machine.meter.installed_at.to("h")
-        line = [Mark(machine.installed, begin, begin)] if machine.installed else []
-        found[name] = _line(line, entries.get(name, []), wrong)
+        line: list[Mark] = []
+        mine = entries.get(name, [])
+        if machine.installed:
+            came = Mark(machine.installed, begin, begin)
+            line = [*_brought([one for one in mine if one.date < came.day], came, wrong), came]
+            mine = [one for one in mine if one.date >= came.day]
+        found[name] = _line(line, mine, wrong)
     return found, wrong
 
 
@@ -60,6 +68,15 @@ def _order(entry: Reading | Service) -> tuple[date, int, float]:
     replaced = isinstance(entry, Reading) and entry.old_meter is not None
     assert entry.hours is not None
     return entry.date, int(replaced), entry.hours.to("h")
+
+
+def _brought(entries: list[Reading | Service], came: Mark, wrong: list[Backwards]) -> list[Mark]:
+    """Marks from before the machine came here, as a seller's service book tells them."""
+    marks_so_far = _line([], entries, wrong)
+    for mark in marks_so_far:
+        if mark.shown > came.shown and mark.entry is not None:
+            wrong.append(Backwards(mark.entry, mark.shown, came))
+    return [mark for mark in marks_so_far if mark.shown <= came.shown]
 
 
 def _line(line: list[Mark], entries: list[Reading | Service], wrong: list[Backwards]) -> list[Mark]:

@@ -10,10 +10,12 @@ from __future__ import annotations
 import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import yaml
+from yaml.reader import Reader
 
 from steadbook.errors import Problem
 
@@ -79,16 +81,25 @@ def read_file(path: Path, name: str) -> tuple[Map, list[Problem]]:
 
 def read_text(text: str, name: str) -> tuple[Map, list[Problem]]:
     """As `read_file`, of a text already in hand."""
+    builder = _Builder(name)
     try:
         with _no_garbage_collection():
-            return _build(text, name)
+            _feed(builder, text)
+        return builder.result(), builder.problems
     except _Stop as stop:
-        return Map(1), [Problem(name, *stop.problem)]
+        return Map(1), [*builder.problems, Problem(name, *stop.problem)]
 
 
 def _text(path: Path) -> str:
     try:
         size = path.stat().st_size
+        if not path.is_file():
+            raise _Stop(
+                0,
+                "something that is not a file",
+                "a file",
+                "put the file itself here, or give the folder a name that does not end in .yaml",
+            )
         if size > LARGEST_FILE:
             raise _Stop(
                 0,
@@ -127,9 +138,8 @@ def _no_garbage_collection() -> Iterator[None]:
             gc.enable()
 
 
-def _build(text: str, name: str) -> tuple[Map, list[Problem]]:
+def _feed(builder: _Builder, text: str) -> None:
     loader = _Loader(text)
-    builder = _Builder(name)
     try:
         while loader.check_event():
             builder.take(loader.get_event())
@@ -137,7 +147,6 @@ def _build(text: str, name: str) -> tuple[Map, list[Problem]]:
         raise _syntax(error, text) from None
     finally:
         loader.dispose()
-    return builder.result(), builder.problems
 
 
 class _Builder:
@@ -195,12 +204,7 @@ class _Builder:
         if event.tag is not None:
             raise _tag(event.tag, line)
         if len(self.open) >= DEEPEST:
-            raise _Stop(
-                line,
-                f"nesting more than {DEEPEST} levels deep",
-                f"at most {DEEPEST} levels",
-                "check the indentation and the brackets above this line",
-            )
+            raise _too_deep(line)
         if self._waits_for_key():
             raise _Stop(
                 line,
@@ -231,7 +235,7 @@ class _Builder:
                 Problem(
                     self.name,
                     line,
-                    key,
+                    self._path(key),
                     f"the key {key!r} a second time (first on line {top.lines[key]})",
                     "each key once",
                     "rename or remove one of the two; the second would silently win",
@@ -240,6 +244,17 @@ class _Builder:
             return
         top[key] = value
         top.lines[key] = line
+
+    def _path(self, key: str) -> str:
+        """The path of keys to a key of the innermost mapping."""
+        path = ""
+        for outer, inner in pairwise(self.open):
+            if isinstance(outer, Seq):
+                path += f"[{len(outer)}]"
+            else:  # the key placed last, unless a second one of its name holds the inner mapping
+                last = next(reversed(outer), "")
+                path += f".{last}" if outer.get(last) is inner else ""
+        return f"{path}.{key}".lstrip(".")
 
     def result(self) -> Map:
         if self.root is None:
@@ -259,6 +274,15 @@ class _Builder:
         return self.root
 
 
+def _too_deep(line: int) -> _Stop:
+    return _Stop(
+        line,
+        f"nesting more than {DEEPEST} levels deep",
+        f"at most {DEEPEST} levels",
+        "check the indentation and the brackets above this line",
+    )
+
+
 def _tag(tag: str, line: int) -> _Stop:
     return _Stop(
         line,
@@ -271,8 +295,8 @@ def _tag(tag: str, line: int) -> _Stop:
 def _syntax(error: yaml.YAMLError, text: str) -> _Stop:
     mark = getattr(error, "problem_mark", None)
     if mark is None:  # the reader met a character that YAML does not allow
-        position = getattr(error, "position", 0)
-        line = text[: position or 0].count("\n") + 1
+        hidden = Reader.NON_PRINTABLE.search(text)
+        line = text[: hidden.start() if hidden else 0].count("\n") + 1
         return _Stop(
             line,
             "a control character",
@@ -283,6 +307,8 @@ def _syntax(error: yaml.YAMLError, text: str) -> _Stop:
     lines = text.splitlines()
     words = lines[mark.line].strip() if mark.line < len(lines) else "the end of the file"
     problem = str(getattr(error, "problem", "") or "").lower()
+    if "nesting depth" in problem:  # libyaml's own limit, met while it looks ahead
+        return _too_deep(line)
     # libyaml may point at the line after the tab, so look at the two above as well
     for number in range(max(0, mark.line - 2), min(len(lines), mark.line + 1)):
         indent = lines[number][: len(lines[number]) - len(lines[number].lstrip())]
