@@ -21,6 +21,7 @@ from steadbook.inventory.models import (
     Tank,
     Task,
 )
+from steadbook.inventory.torques import torque_warnings
 
 
 def check(
@@ -35,6 +36,7 @@ def check(
         *_log_names(homestead),
         *(() if "reading" in homestead.files.unread else _meters(homestead)),
         *(_future(homestead, as_of) if as_of else ()),
+        *torque_warnings(homestead),
     ]
 
 

@@ -1,0 +1,56 @@
+"""A word of doubt where a torque does not belong to its thread: 260 for 26, N*m for lbf*ft."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from steadbook import units
+from steadbook.errors import OutOfRange, Problem
+from steadbook.figures.plausible import TorqueRange, torque_range
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.models import Spec
+
+SOFT_JOINT = 3.0
+"""A gasket, a hollow plug or an aluminium thread takes less than its bolt could bear, down to a
+third; none takes more than the bolt. Common practice, no source."""
+
+
+def torque_warnings(homestead: Homestead) -> Iterator[Problem]:
+    """A warning for each spec whose torque is far from what its thread bears."""
+    for machine in homestead.machines.values():
+        for name, spec in machine.specs.items():
+            torque, limits = spec.torque, _limits(spec)
+            if torque is None or limits is None:
+                continue
+            least, most = (
+                float(units.convert(one, "N*m", torque.unit))
+                for one in (limits.least / SOFT_JOINT, limits.most)
+            )
+            high = torque.magnitude if torque.high is None else torque.high
+            if high <= most and torque.magnitude >= least:
+                continue
+            word = "much" if high > most else "little"
+            on = f"{spec.thread} {spec.grade}" if spec.grade else spec.thread
+            prefer = homestead.place.units
+            yield homestead.files.problem(
+                machine,
+                ("specs", name, "torque"),
+                f"{torque.text}, which is {word} for {on}",
+                f"from {units.show_value(least, torque.unit, prefer, digits=2)} to "
+                f"{units.show_value(most, torque.unit, prefer, digits=2)} on such a thread",
+                "look in the maker's manual at the decimal point and the unit (N*m, lbf*ft or "
+                "lbf*in), and at the thread; what the maker says wins",
+                warning=True,
+            )
+
+
+def _limits(spec: Spec) -> TorqueRange | None:
+    """What the thread bears; None where the thread or its grade is none of those in the tables."""
+    if spec.thread is None:
+        return None
+    for grade in (spec.grade, None):
+        try:
+            return torque_range(spec.thread, grade)
+        except OutOfRange:
+            continue
+    return None
