@@ -17,6 +17,7 @@ from steadbook.inventory.models import (
     Machine,
     Measurement,
     Reading,
+    Run,
     Service,
     Tank,
     Task,
@@ -33,6 +34,7 @@ def check(
         *_people(homestead),
         *_machines(homestead, procedures),
         *_storekeeping(homestead),
+        *_counts(homestead),
         *_log_names(homestead),
         *(() if "reading" in homestead.files.unread else _meters(homestead)),
         *(_future(homestead, as_of) if as_of else ()),
@@ -202,11 +204,18 @@ def _storekeeping(homestead: Homestead) -> Iterator[Problem]:
             )
 
 
+def _counts(homestead: Homestead) -> Iterator[Problem]:
+    for count in homestead.log.counts:
+        at = ("amount",) if count.part in homestead.parts else ("part",)
+        yield from _part_amount(homestead, count, at, count.part, count.amount.kind)
+
+
 def _log_names(homestead: Homestead) -> Iterator[Problem]:
     log = homestead.log
-    named: list[Reading | Service | Measurement | Event] = [
+    named: list[Reading | Service | Run | Measurement | Event] = [
         *log.readings,
         *log.services,
+        *log.runs,
         *log.measurements,
         *log.events,
     ]
@@ -266,8 +275,8 @@ def _future(homestead: Homestead, as_of: date) -> Iterator[Problem]:
     days: list[tuple[object, str, date | None]] = [
         (entry, "date", entry.date)
         for entries in (
-            log.readings, log.services, log.levels, log.deliveries, log.orders,
-            log.measurements, log.events,
+            log.readings, log.services, log.runs, log.levels, log.deliveries, log.orders,
+            log.counts, log.measurements, log.events,
         )
         for entry in entries
     ]  # fmt: skip

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from pydantic import BaseModel
+
 from steadbook.errors import Problem
 from steadbook.inventory import explain, models
 from steadbook.inventory.read import Map, line_of
@@ -17,9 +19,11 @@ class Log:
 
     readings: tuple[models.Reading, ...] = ()
     services: tuple[models.Service, ...] = ()
+    runs: tuple[models.Run, ...] = ()
     levels: tuple[models.Level, ...] = ()
     deliveries: tuple[models.Delivery, ...] = ()
     orders: tuple[models.Order, ...] = ()
+    counts: tuple[models.Count, ...] = ()
     measurements: tuple[models.Measurement, ...] = ()
     events: tuple[models.Event, ...] = ()
 
@@ -29,12 +33,13 @@ class Files:
     """The files as read: where each entry stands.
 
     ``unread`` are the kinds of names (machine, part, ...) of which some may stand in a file that
-    has errors.
+    has errors; ``models`` what was made of each file (None where it has errors).
     """
 
     trees: dict[str, Map] = field(default_factory=dict)
     places: dict[int, tuple[str, tuple[str | int, ...]]] = field(default_factory=dict)
     unread: set[str] = field(default_factory=set)
+    models: dict[str, BaseModel | None] = field(default_factory=dict)
 
     def where(self, entry: object, *inside: str | int) -> str:
         """`file:line` of an entry of the log, a machine, a part or a supplier, or a key in it."""

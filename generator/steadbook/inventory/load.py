@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -15,7 +16,7 @@ from steadbook.inventory import explain, models
 from steadbook.inventory.check import check
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.homestead import Files, Homestead, Log
-from steadbook.inventory.read import Map, read_file
+from steadbook.inventory.read import Map, read_file, read_text
 from steadbook.inventory.redact import Edition, redact
 
 M = TypeVar("M", bound=BaseModel)
@@ -40,25 +41,35 @@ def read_inventory(
     edition: Edition = "owner",
     as_of: date | None = None,
     procedures: frozenset[str] | None = None,
+    changed: Mapping[Path, str] | None = None,
+    known: Files | None = None,
 ) -> Homestead:
     """Read and check the inventory in ``folder`` (a site_data).
 
     ``as_of`` is the day on which entries of the log may not yet lie in the future;
     ``procedures`` are the names of the pages that tasks may refer to (None: not checked).
+    ``changed`` holds the text of files that is to be read in place of what is on the disk, and
+    ``known`` the files of a reading before, from which all others are taken.
     Raises InventoryErrors with every problem of every file.
     """
     found: list[Problem] = []
     files = Files()
     parsed: dict[str, BaseModel] = {}
     logs: list[tuple[str, models.LogYear]] = []
-    for path in _yaml_files(folder, found):
+    changed = changed or {}
+    for path in _in_order(folder, {*_yaml_files(folder, found), *changed}):
         name = path.relative_to(folder.parent).as_posix()
         in_log = path.parent != folder
-        tree, troubles = read_file(path, name)
-        found += troubles
-        files.trees[name] = tree = redact(tree, edition)
-        model: type[BaseModel] = models.LogYear if in_log else _model_of(path)
-        entry = _validated(model, tree, name, found) if tree or not troubles else None
+        if known and path not in changed and name in known.models:
+            files.trees[name], entry = known.trees[name], known.models[name]
+        else:
+            text = changed.get(path)
+            tree, troubles = read_file(path, name) if text is None else read_text(text, name)
+            found += troubles
+            files.trees[name] = tree = redact(tree, edition)
+            model: type[BaseModel] = models.LogYear if in_log else _model_of(path)
+            entry = _validated(model, tree, name, found) if tree or not troubles else None
+        files.models[name] = entry
         if entry is None:
             files.unread |= UNREAD[
                 "log" if in_log else path.stem if path.stem in ALONE else "system"
@@ -92,7 +103,7 @@ def _missing_file(folder: Path, stem: str) -> Problem:
 
 
 def _yaml_files(folder: Path, found: list[Problem]) -> list[Path]:
-    """The files in a fixed order; links that lead out of the folder are problems."""
+    """The files; links that lead out of the folder are problems."""
     if not folder.is_dir():
         found.append(
             Problem(
@@ -118,7 +129,11 @@ def _yaml_files(folder: Path, found: list[Problem]) -> list[Path]:
             kept.append(path)
         else:
             found.append(Problem(path.relative_to(folder.parent).as_posix(), 0, "", *wrong))
-    return sorted(kept, key=lambda path: (path.parent != folder, path))
+    return kept
+
+
+def _in_order(folder: Path, paths: Iterable[Path]) -> list[Path]:
+    return sorted(paths, key=lambda path: (path.parent != folder, path))
 
 
 def _wrong_place(folder: Path, inside: Path) -> tuple[str, str, str] | None:

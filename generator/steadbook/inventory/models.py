@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
+from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, field_validator
 
 from steadbook.inventory.fields import (
     Amount,
@@ -410,6 +410,23 @@ class Service(Owned):
     by: Line | None = None
 
 
+class Run(Owned):
+    """A run of a machine: how long, and under what load where it was read."""
+
+    date: Date
+    machine: Name
+    duration: Duration = Field(description="How long it ran, such as 2.5 h")
+    load: Power | None = None
+
+
+class Count(Owned):
+    """Stock-take of a part: what was on the shelf at the end of the day."""
+
+    date: Date
+    part: Name
+    amount: Amount
+
+
 class Level(Owned):
     """A tank gauge reading."""
 
@@ -464,11 +481,18 @@ class LogYear(Model):
 
     readings: list[Reading] = Field(default_factory=list)
     services: list[Service] = Field(default_factory=list)
+    runs: list[Run] = Field(default_factory=list)
     levels: list[Level] = Field(default_factory=list)
     deliveries: list[Delivery] = Field(default_factory=list)
     orders: list[Order] = Field(default_factory=list)
+    counts: list[Count] = Field(default_factory=list)
     measurements: list[Measurement] = Field(default_factory=list)
     events: list[Event] = Field(default_factory=list)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _nothing_is_an_empty_list(cls, value: Any) -> Any:
+        return [] if value is None else value
 
 
 FILES: dict[str, Any] = {
