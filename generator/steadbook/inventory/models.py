@@ -24,11 +24,12 @@ from steadbook.inventory.fields import (
     HeatRate,
     Hours,
     Interval,
+    Latitude,
     Length,
     Line,
+    Longitude,
     Money,
     Name,
-    Number,
     Percent,
     Power,
     Pressure,
@@ -48,13 +49,13 @@ from steadbook.inventory.fields import (
 class Model(BaseModel):
     """An object of the inventory. Unknown keys are errors."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class Private(BaseModel):
     """What only the owner may see: left out of every other edition before it is made."""
 
-    model_config = ConfigDict(extra="allow", frozen=True)
+    model_config = ConfigDict(extra="allow", frozen=True, defer_build=True)
 
     price: Money | None = Field(None, description="Price paid")
     account: Line | None = Field(None, description="Account or customer number")
@@ -95,8 +96,8 @@ class Place(Owned):
     name: Line
     where: Line = Field(description="Where it is, in words")
     directions: Text | None = Field(None, description="How to find it, for an ambulance or a truck")
-    latitude: Number = Field(description="Degrees north")
-    longitude: Number = Field(description="Degrees east; west is negative")
+    latitude: Latitude = Field(description="Degrees north")
+    longitude: Longitude = Field(description="Degrees east; west is negative")
     elevation: Elevation
     coldest: Temperature | None = Field(None, description="Winter design temperature")
     hottest: Temperature | None = Field(None, description="Summer design temperature")
