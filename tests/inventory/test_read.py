@@ -1,5 +1,6 @@
 """Reading YAML: lines kept, text kept as written, traps closed, bad files told in plain words."""
 
+import itertools
 from time import perf_counter
 
 import pytest
@@ -178,7 +179,7 @@ def test_forty_levels_are_read():
 def test_a_bomb_of_aliases_is_refused_before_it_goes_off():
     lines = ["a: &a [x, x, x, x, x, x, x, x, x]"]
     names = "abcdefghijklmnop"
-    for before, name in zip(names, names[1:], strict=False):
+    for before, name in itertools.pairwise(names):
         lines.append(f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]")
     clock = perf_counter()
     _, problem = only_problem("\n".join(lines))
@@ -201,7 +202,7 @@ def test_not_utf_8_names_line_and_byte(tmp_path):
             "the byte 0xe9, which is not UTF-8 text",
             "UTF-8 text",
             "save the file again with the encoding UTF-8 in your editor",
-        )  # fmt: skip
+        )
     ]
 
 
@@ -217,7 +218,7 @@ def test_a_file_of_25_megabytes_is_not_read(tmp_path):
             "a file of 25 MB",
             "at most 20 MB a file",
             "keep one log file a year; remove what is not inventory",
-        )  # fmt: skip
+        )
     ]
 
 

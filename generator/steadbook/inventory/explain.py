@@ -25,6 +25,8 @@ def problems(error: ValidationError, model: type[BaseModel], tree: Map, file: st
 def _problem(detail: ErrorDetails, model: type[BaseModel], tree: Map, file: str) -> Problem:
     loc = tuple(step for step in detail["loc"] if step != "[key]")
     path = _present(loc, tree)
+    if detail["type"] == "union_tag_invalid":
+        path += ("kind",)
     found, allowed, fix = _words(detail, model, loc, path)
     return Problem(file, line_of(tree, path), dotted(path), found, allowed, fix)
 
@@ -101,7 +103,7 @@ def _words(
             .replace(" or ", ", ")
             .split(",")
         ]
-        word = _shown(context.get("tag") if kind == "union_tag_invalid" else value)
+        word = _shown(value["kind"] if kind == "union_tag_invalid" else value)
         return word, listing(tags), nearest(word, tags) or "use one of these words"
     if kind == "union_tag_not_found":
         return "no `kind:`", "the key 'kind' is needed here", "add `kind:`, such as `kind: genset`"
@@ -133,7 +135,7 @@ def _shown(value: Any) -> str:
         return "a group of keys"
     if isinstance(value, list):
         return "a list"
-    text = str(value)
+    text = str(value).strip() or "nothing"
     return text if len(text) <= 80 else text[:77] + "..."
 
 

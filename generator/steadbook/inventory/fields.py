@@ -71,7 +71,7 @@ def _shown(value: Any) -> str:
         return "a group of keys"
     if isinstance(value, list):
         return "a list"
-    return str(value)[:80]
+    return str(value).strip()[:80] or "nothing"
 
 
 class Season(BaseModel):
@@ -139,7 +139,22 @@ def _amount(value: Any) -> Any:
     text = str(value).strip()
     if re.fullmatch(r"\d+", text):
         return units.parse(text, "count")
-    return units.parse_any(text, ["volume", "mass", "length"])
+    amount = units.parse_any(text, ["volume", "mass", "length"])
+    if amount.high is not None:
+        raise QuantityError(text, "one amount, such as 2 or 3.2 qt", "write the larger of the two")
+    return amount
+
+
+def _level(value: Any) -> Any:
+    """What a gauge shows: `60 %`."""
+    if isinstance(value, units.Quantity):
+        return value
+    level = units.parse(value, "percent")
+    if level.magnitude > 100 or level.high is not None:
+        raise QuantityError(
+            _shown(value), "a level from 0 to 100 %, such as 60 %", "write what the gauge shows"
+        )
+    return level
 
 
 def _yes_no(value: Any) -> bool:
@@ -170,16 +185,30 @@ def _number(value: Any) -> float:
     raise QuantityError(_shown(value), "a number such as 44.21", "write digits and a point")
 
 
+def _degrees(most: int, toward: str) -> Any:
+    def read(value: Any) -> float:
+        degrees = _number(value)
+        if abs(degrees) > most:
+            raise QuantityError(
+                _shown(value), f"degrees {toward}, from -{most} to {most}", "correct the number"
+            )
+        return degrees
+
+    return read
+
+
 if TYPE_CHECKING:  # for the type checker they are what they hold
     Date = date
     Amount = units.Quantity
     YesNo = bool
     Whole = int
-    Number = float
+    Latitude = float
+    Longitude = float
     Calendar = units.CalendarInterval
     Interval = units.Interval
     SeasonOfYear = Season
     Angle = units.Quantity
+    Area = units.Quantity
     Charge = units.Quantity
     Current = units.Quantity
     Duration = units.Quantity
@@ -210,7 +239,14 @@ else:
     )
     YesNo = _field(bool, _yes_no, {"enum": ["yes", "no", True, False]})
     Whole = _field(int, _whole, {"type": ["integer", "string"], "minimum": 0})
-    Number = _field(float, _number, {"type": ["number", "string"]})
+    Latitude = _field(
+        float, _degrees(90, "north"), {"type": ["number", "string"], "minimum": -90, "maximum": 90}
+    )
+    Longitude = _field(
+        float,
+        _degrees(180, "east"),
+        {"type": ["number", "string"], "minimum": -180, "maximum": 180},
+    )
     Calendar = _field(
         units.CalendarInterval, _calendar, {"type": "string", "examples": ["24 months", "10 days"]}
     )
@@ -223,6 +259,7 @@ else:
         Season, Season.read, {"type": "string", "examples": ["1 May to 15 October"]}
     )
     Angle = quantity("angle")
+    Area = quantity("area")
     Charge = quantity("charge")
     Current = quantity("current")
     Duration = quantity("duration")
@@ -233,7 +270,7 @@ else:
     Hours = quantity("hours")
     Length = quantity("length")
     Money = quantity("money")
-    Percent = quantity("percent")
+    Percent = _field(units.Quantity, _level, units.schema("percent"))
     Power = quantity("power")
     Pressure = quantity("pressure")
     SpecificGravity = quantity("specific gravity")
