@@ -107,7 +107,7 @@ def test_schema_is_json_schema_of_each_file(tmp_path, capsys):
     assert schema["properties"]["equipment"]
     assert "torque" in json.dumps(schema)
     assert main(["schema", "--out", str(tmp_path)]) == 0
-    assert len(list(tmp_path.glob("*.schema.json"))) == 5
+    assert len(list(tmp_path.glob("*.schema.json"))) == 7
 
 
 def test_the_readme_s_error_is_the_one_given(tmp_path, capsys):

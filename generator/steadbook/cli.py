@@ -115,7 +115,7 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument(
         "file",
         nargs="?",
-        choices=["homestead", "suppliers", "parts", "system", "log"],
+        choices=["homestead", "suppliers", "parts", "climate", "what-if", "system", "log"],
         help="which file (default: list them)",
     )
     schema.add_argument("--out", type=Path, metavar="DIR", help="write all of them to a folder")

@@ -9,6 +9,7 @@ from pydantic import BaseModel
 
 from steadbook.errors import Problem
 from steadbook.inventory import explain, models
+from steadbook.inventory.climate import Climate, WhatIf
 from steadbook.inventory.read import Map, line_of
 from steadbook.inventory.redact import Edition
 
@@ -74,6 +75,8 @@ class Homestead:
     log: Log
     files: Files
     edition: Edition = "owner"
+    climate: Climate | None = None
+    what_if: WhatIf | None = None
     warnings: tuple[Problem, ...] = ()
 
     def tasks(self) -> Iterator[tuple[models.Machine, str, models.Task]]:

@@ -14,6 +14,8 @@ from pydantic import BaseModel, ValidationError
 from steadbook.errors import InventoryErrors, Problem
 from steadbook.inventory import explain, models
 from steadbook.inventory.check import check
+from steadbook.inventory.check_climate import check_climate
+from steadbook.inventory.climate import Climate, WhatIf
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.homestead import Files, Homestead, Log
 from steadbook.inventory.read import Map, read_file, read_text
@@ -24,12 +26,16 @@ ALONE: dict[str, type[BaseModel]] = {
     "homestead": models.Place,
     "suppliers": models.Suppliers,
     "parts": models.Parts,
+    "climate": Climate,
+    "what-if": WhatIf,
 }
 # What a file that has errors may have named: references to it are not checked.
 UNREAD: dict[str, set[str]] = {
     "homestead": {"person"},
     "suppliers": {"supplier"},
     "parts": {"part"},
+    "climate": {"load"},
+    "what-if": set(),
     "system": {"machine", "tank"},
     "log": {"reading"},
 }
@@ -82,6 +88,7 @@ def read_inventory(
         found.append(_missing_file(folder, "homestead"))
     homestead = _assembled(folder, parsed, logs, files, edition, found)
     found += check(homestead, as_of=as_of, procedures=procedures)
+    found += check_climate(homestead)
     if any(not problem.warning for problem in found):
         raise InventoryErrors(found)
     return replace(homestead, warnings=tuple(sorted(found)))
@@ -215,6 +222,10 @@ def _assembled(
     if not isinstance(place, models.Place):  # its file has errors; this one only serves the checks
         nothing: dict[str, Any] = {}
         place = models.Place.model_construct(**nothing)
+    climate, what_if = parsed.get("climate"), parsed.get("what-if")
+    for stem, entry in (("climate", climate), ("what-if", what_if)):
+        if entry is not None:
+            files.places[id(entry)] = (f"{folder.name}/{stem}.yaml", ())
     files.places[id(place)] = (f"{folder.name}/homestead.yaml", ())
     return Homestead(
         place=place,
@@ -231,6 +242,8 @@ def _assembled(
             parts.parts if isinstance(parts, models.Parts) else {},
         ),
         log=_whole_log(logs, files),
+        climate=climate if isinstance(climate, Climate) else None,
+        what_if=what_if if isinstance(what_if, WhatIf) else None,
         files=files,
         edition=edition,
     )

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import json
 
-from steadbook.inventory.models import FILES
+from steadbook.inventory.climate import Climate, WhatIf
+from steadbook.inventory.models import FILES as FIRST_FILES
+
+FILES = {**FIRST_FILES, "climate": Climate, "what-if": WhatIf}
 
 KINDS_OF_FILE = {
     "homestead": "site_data/homestead.yaml: the place, its people, how the manual is printed",
     "suppliers": "site_data/suppliers.yaml: who sells parts and fuel",
     "parts": "site_data/parts.yaml: what is kept on the shelf",
+    "climate": "site_data/climate.yaml: weather by month, the load, when the genset runs",
+    "what-if": "site_data/what-if.yaml: changes to compare with today",
     "system": "any other file in site_data, such as power.yaml: machines and their tasks",
     "log": "site_data/log/YYYY.yaml: readings, services, deliveries, orders",
 }

@@ -7,7 +7,6 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-import jinja2
 from markupsafe import Markup
 
 from steadbook import units
@@ -32,13 +31,13 @@ class Vocabulary:
         workings: Workings,
         titles: dict[str, str],
         cautions: dict[str, messages.Message],
-        drawings: Path | None,
+        kept: Path | None,
     ) -> None:
         self.workings = workings
         self.homestead = workings.homestead
         self.titles = titles
         self.cautions = cautions
-        self.drawer = Drawer(workings, drawings)
+        self.drawer = Drawer(workings, kept / "drawings" if kept else None)
         self.here = ""
         self.pointed: dict[str, str] = {}
         self.machine_pages = {
@@ -92,11 +91,6 @@ class Vocabulary:
             "months": self.months,
             "month_name": lambda month: MONTH_NAMES[month - 1],
         }
-
-    def include(self, made: jinja2.Environment, name: str, context: dict[str, Any]) -> str:
-        """A shared part of content/parts, with finished Markdown among its names."""
-        marked = {**context, "steps": Markup(context["steps"])}
-        return made.get_template(name).render(marked)
 
     # --- values -----------------------------------------------------------------------------
 
@@ -186,10 +180,19 @@ class Vocabulary:
             return [(key, as_text(value)) for key, value in plate.items()]
         rows = []
         for key, value in plate or ():
-            if value is not None:
-                shown = self.show(value) if isinstance(value, Quantity) else as_text(value)
-                rows.append((key.replace("_", " ").capitalize(), shown))
+            if value is None or value == {}:
+                continue
+            rows.append((key.replace("_", " ").capitalize(), self._plate_text(value)))
         return rows
+
+    def _plate_text(self, value: Any) -> Markup:
+        if isinstance(value, Quantity):
+            return self.show(value)
+        if isinstance(value, units.CalendarInterval):
+            return as_text(value.text)
+        if isinstance(value, dict):
+            return as_text("; ".join(f"{key.text}: {row}" for key, row in value.items()))
+        return as_text(value)
 
     def person(self, name: str) -> Any:
         """Somebody of the place by name."""
