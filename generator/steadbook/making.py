@@ -41,5 +41,5 @@ def made_manual(home: Path, *, as_of: date, edition: Edition = "owner") -> Made:
 
     workings = worked_out(home, as_of=as_of, edition=edition)
     folders = content_folders(home)
-    drawings = home / "build" / ".drawings"
-    return Made(workings, compose(workings, content_files(folders), folders, drawings=drawings))
+    kept = home / "build" / ".kept"
+    return Made(workings, compose(workings, content_files(folders), folders, kept=kept))

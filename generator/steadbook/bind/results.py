@@ -174,7 +174,7 @@ def _make_binder(
         roots=[],
         previous=Manifest.read(printed) if printed.exists() else None,
         edition=edition,
-        cache_dir=home / "build" / ".sheets" / edition,
+        cache_dir=home / "build" / ".kept" / f"sheets-{edition}",
     )
     warnings += binder.warnings
     (shop / "binder.pdf").write_bytes(binder.pdf)

@@ -9,6 +9,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from markupsafe import Markup
+
 from steadbook.errors import PageError
 from steadbook.inventory.models import Machine
 from steadbook.pages.cautions import read_cautions
@@ -70,18 +72,18 @@ def content_files(folders: list[Path]) -> list[ContentFile]:
 
 
 def compose(
-    workings: Workings, files: list[ContentFile], folders: list[Path], *, drawings: Path | None
+    workings: Workings, files: list[ContentFile], folders: list[Path], *, kept: Path | None
 ) -> Manual:
     """Compose every page of the workings' edition.
 
-    ``drawings`` is a folder in which charts are kept from one build to the next (None: none are
-    kept). Raises PageError.
+    ``kept`` is a folder in which charts and compiled templates are kept from one build to the next
+    (None: nothing is kept). Raises PageError.
     """
     edition = workings.homestead.edition
     cautions = read_cautions(
         next(f for f in folders if (f / "cautions.yaml").exists()) / "cautions.yaml"
     )
-    made = environment(folders)
+    made = environment(folders, kept)
     planned = [
         (file, path, subject)
         for file in files
@@ -89,7 +91,7 @@ def compose(
         for path, subject in _expanded(file, workings)
     ]
     titles = {path: _title(file, subject) for file, path, subject in planned}
-    words = Vocabulary(workings, titles, cautions, drawings)
+    words = Vocabulary(workings, titles, cautions, kept)
     pages = []
     for file, path, subject in planned:
         words.turn_to(path)
@@ -101,9 +103,9 @@ def compose(
         }
         if file.is_procedure:
             context["procedure"] = file
-        text = render(made, file, context)
+        text = render(made, file.name, context)
         if file.is_procedure:
-            text = words.include(made, "parts/procedure.md", {**context, "steps": text})
+            text = render(made, "parts/procedure.md", {**context, "steps": Markup(text)})
         pages.append(
             Page(
                 path=path,

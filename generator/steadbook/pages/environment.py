@@ -2,60 +2,93 @@
 
 from __future__ import annotations
 
+import contextlib
 import traceback
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import jinja2
+from jinja2.loaders import split_template_path
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from steadbook.errors import PageError
 from steadbook.pages.escape import as_text, paragraphs, phone_link
-from steadbook.pages.front_matter import ContentFile
+from steadbook.pages.front_matter import without_front_matter
+
+COMPILED = "templates-1"  # raise the number when the settings below change
 
 
-def environment(folders: list[Path]) -> jinja2.Environment:
-    """An environment that finds shared parts in the first of ``folders`` that has them."""
+class ContentLoader(jinja2.BaseLoader):
+    """Finds a template in the first folder that has it, its front matter blanked.
+
+    Line numbers stay those of the file, and errors name it `content/...` wherever it lies.
+    """
+
+    def __init__(self, folders: list[Path]) -> None:
+        self.folders = folders
+
+    def get_source(
+        self, environment: jinja2.Environment, template: str
+    ) -> tuple[str, str, Callable[[], bool]]:
+        """The text of a template, what to call it, and whether it is still the same."""
+        parts = split_template_path(template)  # refuses a way out of the folder
+        for folder in self.folders:
+            path = folder.joinpath(*parts)
+            if path.is_file() and path.resolve().is_relative_to(folder.resolve()):
+                text = path.read_text("utf-8-sig")
+                return without_front_matter(text), f"content/{template}", lambda: True
+        raise jinja2.TemplateNotFound(template)
+
+
+def environment(folders: list[Path], kept: Path | None) -> jinja2.Environment:
+    """The environment for pages in ``folders``.
+
+    ``kept`` is a folder in which compiled templates are kept from one build to the next.
+    """
+    cache = None
+    if kept is not None:
+        with contextlib.suppress(OSError):  # keeping them only saves time
+            folder = kept / COMPILED
+            folder.mkdir(parents=True, exist_ok=True)
+            cache = jinja2.FileSystemBytecodeCache(str(folder))
     made = ImmutableSandboxedEnvironment(
-        loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
+        loader=ContentLoader(folders),
         undefined=jinja2.StrictUndefined,
         autoescape=True,
         finalize=as_text,
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
+        bytecode_cache=cache,
     )
     made.filters.update(text=as_text, paragraphs=paragraphs, phone=phone_link)
     return made
 
 
-def render(made: jinja2.Environment, page: ContentFile, context: dict[str, Any]) -> str:
-    """The page's Markdown. Raises PageError with file and line."""
-    shown = f"content/{page.name}"
+def render(made: jinja2.Environment, name: str, context: dict[str, Any]) -> str:
+    """The Markdown of the template at ``name`` under content/. Raises PageError with file and line."""
     try:
-        code = made.compile(page.text, name=shown, filename=shown)
-        template = jinja2.Template.from_code(made, code, made.make_globals(None))
-        return template.render(context)
+        return made.get_template(name).render(context)
     except jinja2.TemplateSyntaxError as error:
-        offset = page.first_line - 1 if (error.name or shown) == shown else 0
         raise PageError(
-            error.name or shown, error.lineno + offset, f"{error.message}", "correct the template"
+            f"content/{error.name or name}",
+            error.lineno,
+            error.message or "a template that cannot be read",
+            "correct the template",
         ) from None
     except (jinja2.TemplateError, PageError) as error:
-        raise _located(error, page, shown) from None
+        raise _located(error, name) from None
     except (ArithmeticError, LookupError, TypeError, ValueError, AttributeError) as error:
-        raise _located(error, page, shown) from error
+        raise _located(error, name) from error
 
 
-def _located(error: Exception, page: ContentFile, shown: str) -> PageError:
+def _located(error: Exception, name: str) -> PageError:
     """The error with the place in the template that called for it."""
-    file, line = shown, 0
+    file, line = f"content/{name}", 0
     for frame in traceback.extract_tb(error.__traceback__):
-        name = frame.filename.replace("\\", "/")
-        if name == shown:
-            file, line = shown, (frame.lineno or 1) + page.first_line - 1
-        elif name.endswith(".md") and "/content/" in f"/{name}":
-            file, line = "content/" + name.rsplit("/content/", 1)[-1], frame.lineno or 0
+        if frame.filename.startswith("content/"):
+            file, line = frame.filename, frame.lineno or 0
     if isinstance(error, PageError):
         return PageError(error.file or file, error.line or line, error.found, error.fix)
     if isinstance(error, jinja2.UndefinedError):

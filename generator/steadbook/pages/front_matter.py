@@ -55,8 +55,6 @@ class ContentFile:
     name: str  # path under content/, with /
     path: Path
     front: FrontMatter
-    text: str
-    first_line: int  # of the text, in the file
 
     @property
     def is_procedure(self) -> bool:
@@ -77,11 +75,11 @@ def read_content(path: Path, name: str) -> ContentFile:
     except (OSError, UnicodeDecodeError) as error:
         raise PageError(shown, 0, f"it cannot be read ({error})", "save it as UTF-8 text") from None
     lines = source.split("\n")
-    if lines[0].strip() != "---" or "---" not in (line.strip() for line in lines[1:]):
+    end = _end(lines)
+    if not end:
         raise PageError(
             shown, 1, "no front matter", "begin with ---, then `title:` and `tab:`, then ---"
         )
-    end = next(n for n, line in enumerate(lines[1:], start=1) if line.strip() == "---")
     # the leading newline keeps the line numbers of the file
     tree, problems = read_text("\n" + "\n".join(lines[1:end]), shown)
     if problems:
@@ -90,4 +88,18 @@ def read_content(path: Path, name: str) -> ContentFile:
         front = FrontMatter.model_validate(tree)
     except ValidationError as error:
         raise InventoryErrors(explain.problems(error, FrontMatter, tree, shown)) from None
-    return ContentFile(name, path, front, "\n".join(lines[end + 1 :]), end + 2)
+    return ContentFile(name, path, front)
+
+
+def _end(lines: list[str]) -> int:
+    """The line that closes the front matter; 0 where there is none."""
+    if lines[0].strip() != "---":
+        return 0
+    return next((n for n, line in enumerate(lines[1:], start=1) if line.strip() == "---"), 0)
+
+
+def without_front_matter(source: str) -> str:
+    """The text below the front matter, on the lines on which it stands in the file."""
+    lines = source.split("\n")
+    end = _end(lines)
+    return "\n" * (end + 1) + "\n".join(lines[end + 1 :]) if end else source
