@@ -181,6 +181,15 @@ def test_steps_are_numbered_without_a_gap_under_each_heading(pages, edition):
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
+def test_the_numbers_typed_are_the_numbers_shown(pages, edition):
+    """A step that is named by its number is the step that the reader finds."""
+    for name, page in pages[edition].items():
+        for section in re.split(r"^## ", page.markdown, flags=re.MULTILINE):
+            typed = [int(n) for n in re.findall(r"^(\d+)\. ", section, re.MULTILINE)]
+            assert typed == list(range(1, len(typed) + 1)), f"{name}: {section[:40]!r} {typed}"
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
 def test_headings_are_lettered_in_order(pages, edition):
     for name, page in pages[edition].items():
         letters = re.findall(r"^## ([A-Z])\. ", page.markdown, re.MULTILINE)
