@@ -9,10 +9,24 @@ from datetime import date, timedelta
 
 from steadbook.figures.stock import Need, Shortage, shortages
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import Order, Part, Supplier
+from steadbook.inventory.models import Count, Order, Part, Supplier
 from steadbook.units import Quantity, add_interval
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
+
+
+@dataclass(frozen=True)
+class StockTake:
+    """The last count of a part, in parts.yaml or in the log; the day's own work is before it."""
+
+    day: date
+    amount: Quantity
+    entry: Part | Count
+
+    @property
+    def key(self) -> str:
+        """The key under which the amount stands."""
+        return "on_hand" if isinstance(self.entry, Part) else "amount"
 
 
 @dataclass(frozen=True)
@@ -22,6 +36,7 @@ class ShelfLine:
     name: str
     part: Part
     supplier: Supplier
+    counted: StockTake
     on_hand: float
     on_order: tuple[tuple[Order, date, float], ...]
     needed: float
@@ -47,6 +62,17 @@ def same_unit(amount: Quantity, part: Part) -> float:
     return amount.to(part.on_hand.unit)
 
 
+def last_counts(homestead: Homestead) -> dict[str, StockTake]:
+    """The last stock-take of each part."""
+    found = {
+        name: StockTake(part.counted, part.on_hand, part) for name, part in homestead.parts.items()
+    }
+    for count in homestead.log.counts:  # in order of date
+        if count.date >= found[count.part].day:
+            found[count.part] = StockTake(count.date, count.amount, count)
+    return found
+
+
 def lead_time(supplier: Supplier, as_of: date) -> timedelta:
     """The supplier's lead time, in days from `as_of`."""
     return add_interval(as_of, supplier.lead_time) - as_of
@@ -54,10 +80,11 @@ def lead_time(supplier: Supplier, as_of: date) -> timedelta:
 
 def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> dict[str, ShelfLine]:
     """A line for each part. ``needs`` are the amounts the planned visits take."""
+    counts = last_counts(homestead)
     used: dict[str, float] = defaultdict(float)
     for service in homestead.log.services:
         for name, amount in service.parts.items():
-            if service.date > homestead.parts[name].counted:
+            if service.date > counts[name].day:
                 used[name] += same_unit(amount, homestead.parts[name])
     received: dict[str, float] = defaultdict(float)
     coming: dict[str, list[tuple[Order, date, float]]] = defaultdict(list)
@@ -66,11 +93,12 @@ def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> di
             size = same_unit(amount, homestead.parts[name])
             if order.received is None:
                 coming[name].append((order, _expected(homestead, order, as_of), size))
-            elif order.received > homestead.parts[name].counted:
+            elif order.received > counts[name].day:
                 received[name] += size
     found = {}
     for name, part in homestead.parts.items():
-        on_hand = max(0.0, part.on_hand.magnitude + received[name] - used[name])
+        counted = same_unit(counts[name].amount, part)
+        on_hand = max(0.0, counted + received[name] - used[name])
         supplier = homestead.suppliers[part.supplier]
         incoming = [Need(day, size) for _, day, size in coming[name]]
         short = shortages(needs.get(name, []), on_hand, incoming, lead_time(supplier, as_of), as_of)
@@ -78,6 +106,7 @@ def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> di
             name=name,
             part=part,
             supplier=supplier,
+            counted=counts[name],
             on_hand=on_hand,
             on_order=tuple(coming[name]),
             needed=sum(need.amount for need in needs.get(name, [])),
@@ -118,8 +147,8 @@ def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date)
                 inputs=(
                     Input(
                         "counted",
-                        f"{line.part.on_hand.text} on {words.day(line.part.counted)}",
-                        homestead.files.where(line.part, "on_hand"),
+                        f"{line.counted.amount.text} on {words.day(line.counted.day)}",
+                        homestead.files.where(line.counted.entry, line.counted.key),
                     ),
                     Input(
                         "lead time",

@@ -1,0 +1,116 @@
+"""What a record changes: next service days, the shelf, the tanks, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+from steadbook import units
+from steadbook.inventory import Homestead
+from steadbook.units import add_interval
+from steadbook.workings import TaskState, Workings, work_out, words
+from steadbook.workings.shelf import ShelfLine
+
+SHOWN_AT_MOST = 8
+
+
+def what_changes(before: Homestead, after: Homestead, as_of: date) -> list[str]:
+    """One line a change, the tasks done first."""
+    was, now = work_out(before, as_of), work_out(after, as_of)
+    lines = [
+        *_cut(_due_changes(was, now), "next due days move"),
+        *_shelf_changes(was, now),
+        *_reserve_changes(was, now),
+    ]
+    return [line.replace(words.NBSP, " ") for line in lines] or [
+        "No service day, shelf or tank changes by it."
+    ]
+
+
+def _cut(lines: Iterable[str], what: str) -> list[str]:
+    found = list(lines)
+    more = len(found) - SHOWN_AT_MOST
+    return [*found[:SHOWN_AT_MOST], f"... and {more} more {what}"] if more > 0 else found
+
+
+def _due_changes(was: Workings, now: Workings) -> Iterator[str]:
+    old = {state.key: state for state in was.tasks}
+    done, moved = [], []
+    for state in now.tasks:
+        before = old[state.key]
+        if state.done != before.done and state.done.recorded:
+            done.append(_moves(before, state))
+        elif state.due.day != before.due.day:
+            moved.append((abs(_days(before, state)), _moves(before, state)))
+    yield from done
+    yield from (text for _, text in sorted(moved, reverse=True))
+
+
+def _days(before: TaskState, state: TaskState) -> int:
+    if before.due.day is None or state.due.day is None:
+        return 100_000
+    return (state.due.day - before.due.day).days
+
+
+def _moves(before: TaskState, state: TaskState) -> str:
+    name = f"{state.task.title} ({state.machine.name})"
+    if state.due.day == before.due.day:
+        return f"{name}: next due stays {words.day(state.due.day)}"
+    return f"{name}: next due moves from {words.day(before.due.day)} to {words.day(state.due.day)}"
+
+
+def _shelf_changes(was: Workings, now: Workings) -> Iterator[str]:
+    soon = add_interval(now.as_of, now.homestead.place.due_soon)
+    for name, line in now.shelf.items():
+        before = was.shelf[name]
+        same_amount = abs(line.on_hand - before.on_hand) < 1e-9
+        if same_amount and line.on_order == before.on_order and not _is_news(before, line, soon):
+            continue
+        text = f"{line.part.name}: {line.amount(before.on_hand)} -> {line.amount(line.on_hand)} on the shelf"
+        if same_amount:
+            text = f"{line.part.name}: {line.amount(line.on_hand)} on the shelf"
+        yield text + _next_visit(now, line) + _order_words(before, line)
+
+
+def _is_news(before: ShelfLine, line: ShelfLine, soon: date) -> bool:
+    """Whether an order day moved that is near."""
+    days = [day for day in (before.order_by, line.order_by) if day is not None]
+    return before.order_by != line.order_by and min(days) <= soon
+
+
+def _next_visit(now: Workings, line: ShelfLine) -> str:
+    for visit in now.visits:
+        for _, name, size in visit.parts:
+            if name == line.name:
+                if line.on_hand + 1e-9 >= size:
+                    return ""
+                takes = f"({line.amount(size)} on {words.day(visit.day)})"
+                return f", below what the next visit takes {takes}"
+    return ""
+
+
+def _order_words(before: ShelfLine, line: ShelfLine) -> str:
+    if line.order_by is None:
+        return ", nothing to order" if before.order_by else ""
+    if line.order_by == before.order_by and line.to_order == before.to_order:
+        return ""
+    return (
+        f"; order {line.amount(line.to_order)} from {line.supplier.name}"
+        f" by {words.day(line.order_by)}"
+    )
+
+
+def _reserve_changes(was: Workings, now: Workings) -> Iterator[str]:
+    prefer = now.homestead.place.units
+    old = {one.tank.id: one for one in was.reserves}
+    for one in now.reserves:
+        before = old[one.tank.id]
+        if one.entry is None or (one.level, one.read_on) == (before.level, before.read_on):
+            continue
+        gauge = f"{one.level:g} % on {words.day(one.read_on)}"
+        if before.level is not None:
+            gauge = f"{before.level:g} % on {words.day(before.read_on)} -> {gauge}"
+        usable = ""
+        if one.usable is not None:
+            usable = f", {units.show_value(one.usable, 'gal', prefer)} usable"
+        yield f"{one.tank.name}: {gauge}{usable}"
