@@ -36,8 +36,9 @@ from steadbook.errors import BindError
 
 __all__ = ["Binder", "Manifest", "Sheet", "Tab", "bind"]
 
-SETTLING_ROUNDS = 4
-"""Filling in cross references must not move them; after so many rounds it is an error."""
+SETTLING_ROUNDS = 8
+"""Filling in cross references may move what they lead to, and so change them again. From half way
+they all take fixed room, which settles them; after so many rounds it is an error."""
 
 _T = TypeVar("_T")
 _R = TypeVar("_R")
@@ -219,18 +220,19 @@ class _Desk:
         }
         sure = labels.keys() <= kept.keys()
         drafts = _each(lambda flow: self.draft(flow, labels, inspect=sure or not flow.links), flows)
-        for _ in range(SETTLING_ROUNDS):
+        for attempt in range(SETTLING_ROUNDS):
             settled = {name: label for draft in drafts for name, label in draft.labels.items()}
             if settled == labels and all(draft.proof.marks is not None for draft in drafts):
                 self.press.shelf.labels = labels
                 return drafts
             labels = settled
-            drafts = _each(partial(self.redraft, labels=labels), drafts)
+            again = partial(self.redraft, labels=labels, fixed=attempt >= SETTLING_ROUNDS // 2)
+            drafts = _each(again, drafts)
         raise BindError("the cross references do not settle: a link's label moves its own target")
 
-    def redraft(self, draft: _Draft, labels: Mapping[str, str]) -> _Draft:
+    def redraft(self, draft: _Draft, labels: Mapping[str, str], *, fixed: bool) -> _Draft:
         """Set a tab again if it has cross references to fill in."""
-        return self.draft(draft.flow, labels) if draft.flow.links else draft
+        return self.draft(draft.flow, labels, fixed=fixed) if draft.flow.links else draft
 
     def in_line(self, flows: Sequence[Flow]) -> list[_Draft]:
         """Set the parts of one tab, each numbered on from the one before."""
@@ -247,12 +249,13 @@ class _Desk:
         labels: Mapping[str, str],
         *,
         inspect: bool = True,
+        fixed: bool = False,
         before: int = 0,
         is_last: bool = True,
     ) -> _Draft:
         """Set a tab (or a part of one) with these labels in its cross references."""
         form = Format(self.paper, flow.tab.landscape, self.duplex)
-        body = flow.filled(labels)
+        body = flow.filled(labels, fixed=fixed)
         dress = Dress(self.title, flow.tab, form, before)
         proof = self.press.proof(
             flow.tab.title,

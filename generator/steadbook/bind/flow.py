@@ -63,9 +63,15 @@ class Flow:
     """Ids this tab's links lead to, wherever they are."""
     text: str
 
-    def filled(self, labels: Mapping[str, str]) -> str:
-        """The HTML with the sheet labels of its cross references filled in."""
-        return _SLOT.sub(lambda slot: htmllib.escape(labels[slot[1]]), self.html)
+    def filled(self, labels: Mapping[str, str], *, fixed: bool = False) -> str:
+        """The HTML with the sheet labels of its cross references filled in.
+
+        With `fixed`, each takes the same room whatever its label is.
+        """
+        html = self.html
+        if fixed:
+            html = html.replace(' data-room="', ' style="display:inline-block;width:')
+        return _SLOT.sub(lambda slot: htmllib.escape(labels[slot[1]]).replace(" ", "&nbsp;"), html)
 
 
 def prepare(tabs: Sequence[Tab], *, elsewhere: Sequence[Flow] = ()) -> list[Flow]:
@@ -125,14 +131,15 @@ def _parse(tab: Tab) -> HtmlElement:
 
 
 def _refuse_deep(tab: Tab, body: HtmlElement) -> None:
-    depth = 0
-    for event, _ in etree.iterwalk(body, events=("start", "end")):
-        depth += 1 if event == "start" else -1
-        if depth > DEEPEST:
-            raise BindError(
-                f"tab {tab.title!r}: its HTML is nested more than {DEEPEST} deep; "
-                "look for a tag that is never closed"
-            )
+    level = [body]
+    for _ in range(DEEPEST):
+        level = [child for element in level for child in element]
+        if not level:
+            return
+    raise BindError(
+        f"tab {tab.title!r}: its HTML is nested more than {DEEPEST} deep; "
+        "look for a tag that is never closed"
+    )
 
 
 def _homes(
@@ -177,18 +184,7 @@ def _headings(body: HtmlElement) -> list[Heading]:
 
 def _visible_text(body: HtmlElement) -> str:
     """The words a reader must find on paper: all but those inside drawings and style sheets."""
-    pieces: list[str] = []
-    for event, element in etree.iterwalk(body, events=("start", "end")):
-        if event == "end":
-            if element is not body:
-                pieces.append(element.tail or "")
-        elif isinstance(element.tag, str) and element.tag != "style" and not _in_drawing(element):
-            pieces.append(element.text or "")
-    return " ".join(pieces)
-
-
-def _in_drawing(element: HtmlElement) -> bool:
-    return element.tag == "svg" or any(True for _ in element.iterancestors("svg"))
+    return " ".join(body.xpath(".//text()[not(ancestor::svg or ancestor::style)]"))
 
 
 def _draw_ticks(body: HtmlElement) -> None:
@@ -240,11 +236,10 @@ def _point_links(body: HtmlElement, homes: Mapping[str, Tab]) -> None:
         link.set("href", f"binder:{target}")
         if "bare" in link.get("class", "").split():
             continue
-        # A fixed width, so that filling in the label moves nothing.
         room = lxml_html.Element("span")
         room.set("class", "at")
-        room.set("style", f"width:{0.62 * (len(homes[target].title) + 5):.1f}em")
-        room.text = f"(\ue000{target}\ue001)"
+        room.set("data-room", f"{0.62 * (len(homes[target].title) + 6):.1f}em")
+        room.text = f" (\ue000{target}\ue001)"
         room.tail, link.tail = link.tail, None
         link.addnext(room)
 

@@ -12,12 +12,12 @@ from steadbook.bind.sheets import (
     FRONT_TITLE,
     IssuedTab,
     Revision,
+    Sheet,
     Tab,
     in_runs,
     written_date,
 )
 
-CONTENTS_DEPTH = 2
 REVISIONS_SHOWN = 25
 BLANK_REVISIONS = 6
 
@@ -83,7 +83,10 @@ def _contents(flows: Sequence[Flow], labels: Mapping[str, str]) -> str:
 
 
 def _entries(flow: Flow) -> Iterable[Heading]:
-    return (h for h in flow.headings if h.level <= CONTENTS_DEPTH and h.text)
+    """The headings worth a line: those of pages, or of sections where a tab is a single page."""
+    pages = sum(heading.level == 1 for heading in flow.headings)
+    depth = 2 if pages <= 1 else 1
+    return (h for h in flow.headings if h.level <= depth and h.text)
 
 
 def _line(
@@ -95,25 +98,28 @@ def _line(
 
 
 def _effective_sheets(tabs: Sequence[IssuedTab]) -> str:
-    rows = []
-    for tab in tabs:
-        count = len(tab.sheets)
-        sheets = "1 sheet" if count == 1 else f"{count} sheets"
-        rows.append(f'<tr><th colspan="6">{escape(tab.title)}: {sheets}</th></tr>')
-        for pair in zip_longest(tab.sheets[::2], tab.sheets[1::2]):
-            cells = (
-                f"<td>{escape(s.label)}</td><td>{written_date(s.revised)}</td>"
-                f"<td>{s.fingerprint}</td>"
-                if s is not None
-                else "<td></td><td></td><td></td>"
-                for s in pair
-            )
-            rows.append(f"<tr>{''.join(cells)}</tr>")
-    head = "<th>Sheet</th><th>Revised</th><th>Letters</th>" * 2
+    """Two sheets a row: in a binder printed on both sides, a row is a leaf."""
+    rows = "".join(
+        f"<tr>{_cells(first)}{_cells(second)}</tr>"
+        for tab in tabs
+        for first, second in zip_longest(tab.sheets[::2], tab.sheets[1::2])
+    )
+    columns = (("Sheet", 16.5), ("Revised", 20), ("Letters", 13.5)) * 2
+    head = "".join(f'<th style="width:{width}%">{name}</th>' for name, width in columns)
     return (
         '<section><h1 id="front-effective">List of effective sheets</h1>'
         "<p>The sheets of this front part bear their own dates and are not listed.</p>"
-        f"<table><thead><tr>{head}</tr></thead><tbody>{''.join(rows)}</tbody></table></section>"
+        f'<table class="effective"><thead><tr>{head}</tr></thead>'
+        f"<tbody>{rows}</tbody></table></section>"
+    )
+
+
+def _cells(sheet: Sheet | None) -> str:
+    if sheet is None:
+        return "<td></td><td></td><td></td>"
+    return (
+        f"<td>{escape(sheet.label)}</td><td>{written_date(sheet.revised)}</td>"
+        f"<td>{sheet.fingerprint}</td>"
     )
 
 
