@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 from steadbook.inventory.climate import Climate, WhatIf
 from steadbook.inventory.models import FILES as FIRST_FILES
@@ -25,4 +26,14 @@ def schema_text(name: str) -> str:
     schema = FILES[name].model_json_schema()
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     schema["title"] = KINDS_OF_FILE[name]
+    _close(schema)
     return json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _close(schema: Any) -> None:
+    """Groups whose keys follow a pattern take no other key."""
+    if isinstance(schema, dict) and "patternProperties" in schema:
+        schema["additionalProperties"] = False
+    for inner in schema.values() if isinstance(schema, dict) else schema:
+        if isinstance(inner, dict | list):
+            _close(inner)

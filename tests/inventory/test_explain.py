@@ -1,0 +1,166 @@
+"""What a field refuses is told with file, line, key, what was found, what is allowed, the fix."""
+
+import pytest
+
+from steadbook.errors import Problem
+from steadbook.inventory.explain import dotted, listing, nearest
+
+POWER = "site_data/power.yaml"
+
+
+def test_the_small_home_is_good(home):
+    inventory = home().read()
+    assert list(inventory.machines) == ["tank", "genset"]
+    assert inventory.warnings == ()
+
+
+def test_a_torque_without_its_unit_with_its_whole_message(home):
+    changed = home().change("power.yaml", "26 lbf*ft", "26")
+    problem = changed.problem()
+    line = changed.line("power.yaml", "drain plug:")
+    assert str(problem) == (
+        f"site_data/power.yaml:{line}: equipment.genset.specs.drain plug.torque\n"
+        "  found:   26\n"
+        "  allowed: a torque with its unit, such as 26 lbf*ft or 35 N*m\n"
+        f"  fix:     {problem.fix}"
+    )
+    assert "write" in problem.fix and "unit" in problem.fix
+
+
+CASES = [
+    # file, old, new, words on the line, key, found, allowed, fix
+    ("power.yaml", "26 lbf*ft", "26 mm", "drain plug:",
+     "equipment.genset.specs.drain plug.torque", "26 mm", "a torque with its unit", "torque"),
+    ("power.yaml", "power: 8 kW", "powr: 8 kW", "powr",
+     "equipment.genset.plate.powr", "the unknown key 'powr'", "cooling, cylinders",
+     "did you mean 'power'?"),
+    ("power.yaml", "power: 8 kW", "zzz: 8 kW", "zzz",
+     "equipment.genset.plate.zzz", "the unknown key 'zzz'", "cooling, cylinders",
+     "correct or remove the key; free words go under `notes:`"),
+    ("power.yaml", "kind: genset", "kind: gensett", "kind:",
+     "equipment.genset.kind", "gensett", "genset, battery bank, inverter, array, tank, load, other",
+     "did you mean 'genset'?"),
+    ("power.yaml", "kind: genset", "kind: [genset]", "kind:",
+     "equipment.genset.kind", "a list", "genset, battery bank", "use one of these words"),
+    ("power.yaml", "    kind: genset\n", "", "  genset:",
+     "equipment.genset", "no `kind:`", "the key 'kind' is needed here",
+     "add `kind:`, such as `kind: genset`"),
+    ("power.yaml", "    name: Genset\n", "", "  genset:",
+     "equipment.genset.name", "nothing", "the key 'name' is needed here",
+     "add `name:` with its value"),
+    ("power.yaml", "name: Genset", "name: {a: b}", "name: {a: b}",
+     "equipment.genset.name", "a group of keys", "a text", "write the text on the same line"),
+    ("power.yaml", "name: Genset", "name:", "    name:",
+     "equipment.genset.name", "nothing", "a text", "write the text on the same line"),
+    ("power.yaml", "covers: [oil-change]", "covers: oil-change", "covers",
+     "equipment.genset.tasks.annual-service.covers", "oil-change", "a list",
+     "write one `- ` item a line under it"),
+    ("power.yaml", "plate: {power: 8 kW}", "plate: 8 kW", "plate",
+     "equipment.genset.plate", "8 kW", "a group of keys",
+     "write `key: value` lines indented under it"),
+    ("power.yaml", "  genset:", "  Gen_Set:", "Gen_Set",
+     "equipment.Gen_Set", "Gen_Set", "a name of small letters, digits and single hyphens",
+     "rename it; the name is used to refer to it and as a file name"),
+    ("power.yaml", "installed: 2024-01-01", "installed: 2026-02-30", "installed:",
+     "equipment.genset.installed", "2026-02-30", "a date of the calendar",
+     "that day does not exist; check day and month"),
+    ("power.yaml", "installed: 2024-01-01", "installed: 3/1/2024", "installed:",
+     "equipment.genset.installed", "3/1/2024", "a date such as 2026-03-01",
+     "write year-month-day with two digits each"),
+    ("power.yaml", "every: 12 months", "every: 12", "every: 12",
+     "equipment.genset.tasks.annual-service.every", "12",
+     "running hours, calendar time or both", "write h for running hours, or months"),
+    ("power.yaml", "every: 12 months", "every: 1.5 years", "every: 1.5",
+     "equipment.genset.tasks.annual-service.every", "1.5 years", "running hours, calendar time",
+     "write whole numbers: 18 months, not 1.5 years"),
+    ("power.yaml", "every: 12 months", "every: 12 months\n        season: Octember to May",
+     "season", "equipment.genset.tasks.annual-service.season", "Octember",
+     "a day of the year such as 15 October", "write the day, then the month's name"),
+    ("power.yaml", "every: 12 months", "every: 12 months\n        season: 31 April to 1 May",
+     "season", "equipment.genset.tasks.annual-service.season", "31 April",
+     "a day of the year such as 15 October", "write the day, then the month's name"),
+    ("power.yaml", "oil-filter: 1", "oil-filter: 1-2 qt", "parts:",
+     "equipment.genset.tasks.oil-change.parts.oil-filter", "1-2 qt",
+     "one amount, such as 2 or 3.2 qt", "write the larger of the two"),
+    ("power.yaml", "oil-filter: 1", "oil-filter: one", "parts:",
+     "equipment.genset.tasks.oil-change.parts.oil-filter", "one", "a volume",
+     "write a number and a unit"),
+    ("homestead.yaml", "latitude: 45.0", "latitude: 95", "latitude",
+     "latitude", "95", "degrees north, from -90 to 90", "correct the number"),
+    ("homestead.yaml", "latitude: 45.0", "latitude:", "latitude",
+     "latitude", "nothing", "a number such as 44.21", "write digits and a point"),
+    ("homestead.yaml", "longitude: -110.0", "longitude: 250", "longitude",
+     "longitude", "250", "degrees east, from -180 to 180", "correct the number"),
+    ("homestead.yaml", "elevation: 3000 ft", "elevation: 3000 ft\nunits: imperial", "units",
+     "units", "imperial", "us, metric", "use one of these words"),
+    ("homestead.yaml", "elevation: 3000 ft", "elevation: 3000 ft\nvisit_days: few", "visit_days",
+     "visit_days", "few", "a whole number such as 4", "write digits only"),
+    ("log/2026.yaml", "level: 60 %", "level: 60", "levels", "levels[1].level", "60",
+     "a percentage with its unit, such as 60 %", "write the unit after the number"),
+    ("log/2026.yaml", "level: 60 %", "level: 160 %", "levels", "levels[1].level", "160 %",
+     "a level from 0 to 100 %, such as 60 %", "write what the gauge shows"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "words", "key", "found", "allowed", "fix"),
+    CASES,
+    ids=[f"{case[0]}:{case[2][:24]}" for case in CASES],
+)
+def test_one_thing_wrong(home, file, old, new, words, key, found, allowed, fix):
+    changed = home().change(file, old, new)
+    problem = changed.problem()
+    line = changed.line(file, words) + (words == "levels")
+    assert (problem.file, problem.line, problem.key) == (f"site_data/{file}", line, key)
+    assert problem.found.startswith(found)
+    assert problem.allowed.startswith(allowed)
+    assert fix in problem.fix
+    assert problem.found and problem.allowed and problem.fix
+
+
+def test_a_comma_that_splits_a_flow_map(home):
+    changed = home().change("power.yaml", "power: 8 kW", "power: 8,000 W")
+    split, short = changed.problems()
+    line = changed.line("power.yaml", "8,000 W")
+    assert split == Problem(
+        POWER, line, "equipment.genset.plate.000 W", "the unknown key '000 W'", split.allowed,
+        "put quotation marks around a text that holds a comma inside {braces}",
+    )  # fmt: skip
+    assert (short.key, short.found) == ("equipment.genset.plate.power", "8")
+
+
+def test_the_nearest_word_keeps_its_capitals():
+    assert nearest("agn", ["flooded", "AGM"]) == "did you mean 'AGM'?"
+    assert nearest("xxxx", ["flooded", "AGM"]) == ""
+
+
+def test_a_long_list_is_cut():
+    assert listing(str(n) for n in range(20)).endswith("13 and 6 more")
+    assert listing([]) == "nothing yet"
+
+
+def test_items_are_counted_from_one():
+    assert dotted(("services", 0, "parts", "oil-filter")) == "services[1].parts.oil-filter"
+
+
+def test_all_problems_of_all_files_sorted_and_counted(home):
+    changed = home({"water.yaml": "a: 1\na: 2\n", "heat.yaml": "", "fuel.yml": "title: Fuel\n"})
+    changed.change("power.yaml", "26 lbf*ft", "26")
+    changed.change("power.yaml", "power: 8 kW", "powr: 8 kW")
+    changed.change("log/2026.yaml", "hours: 100 h", "hours: 100")
+    changed.change("parts.yaml", "on_hand: 1,", "on_hand: x,")
+    found = changed.problems()
+    places = [(one.file, one.line) for one in found]
+    assert places == sorted(places)
+    assert [one.file.removeprefix("site_data/") for one in found] == [
+        "fuel.yml", "heat.yaml", "log/2026.yaml", "parts.yaml", "power.yaml", "power.yaml",
+        "water.yaml", "water.yaml", "water.yaml", "water.yaml",
+    ]  # fmt: skip
+
+
+def test_the_count_at_the_end(home):
+    from steadbook.errors import InventoryErrors
+
+    one = Problem("a.yaml", 1, "k", "f", "a", "x")
+    assert str(InventoryErrors([one])).endswith("\n\n1 problem found")
+    assert str(InventoryErrors([one, one])).endswith("\n\n2 problems found")
