@@ -98,6 +98,15 @@ def test_foot_pounds_in_every_spelling(spelling):
         ("2 m³", "volume", (2, "m3")),
         ("2 m^3", "volume", (2, "m3")),
         ("2 cu ft", "volume", (2, "ft3")),
+        ("61 in³", "displacement", (61, "in3")),
+        ("61 cu. in.", "displacement", (61, "in3")),
+        ("61 cubic inches", "displacement", (61, "in3")),
+        ("61 CID", "displacement", (61, "in3")),
+        ("212 cc", "displacement", (212, "cm3")),
+        ("212 ccm", "displacement", (212, "cm3")),
+        ("212 mL", "displacement", (212, "cm3")),
+        ("1.0 L", "displacement", (1, "L")),
+        ("212 cc", "volume", (212, "mL")),
         ('5/16"', "length", (0.3125, "in")),
         ("1½ in", "length", (1.5, "in")),
         ("1-1/2 in", "length", (1.5, "in")),
@@ -205,6 +214,12 @@ def test_a_bare_number_says_which_unit_is_expected():
         ("30 m", "hours", "m measures a length, not running hours"),
         ("20 ft/lb", "torque", "nearest known unit is lbf*ft"),
         ("20 galons", "volume", "nearest known unit is gal"),
+        ("61 in3", "volume", "in3 measures an engine's displacement, not a volume"),
+        ("2 gal", "displacement", "gal measures a volume, not an engine's displacement"),
+        ("0 cc", "displacement", "above 0"),
+        ("212", "displacement", "write the unit after the number"),
+        ("200-212 cc", "displacement", "one value, not a range"),
+        ("212 ML", "displacement", "write one of"),
         ("3 fathom", "length", "write one of the units in, ft, mm, cm, m"),
         ("5 gal (imp)", "volume", "US gallons only"),
         ("5 imperial gallons", "volume", "US gallons only"),
@@ -337,6 +352,7 @@ PRINTED = [
     ("pt", "L", "0.4731765"),
     ("fl oz", "mL", "29.57353"),
     ("ft3", "m3", "0.02831685"),
+    ("in3", "cm3", "16.387064"),  # exact: the inch is 2.54 cm by definition
     ("cord", "m3", "3.624556"),
     ("lb", "kg", "0.45359237"),
     ("oz", "g", "28.34952"),
@@ -381,6 +397,8 @@ COMPUTED = {
     ("pt", "L"): constants.gallon / 8 / constants.liter,
     ("fl oz", "mL"): constants.fluid_ounce * 1e6,
     ("ft3", "m3"): constants.foot**3,
+    ("in3", "L"): constants.inch**3 / constants.liter,
+    ("in3", "cm3"): constants.inch**3 / constants.centi**3,
     ("cord", "m3"): 128 * constants.foot**3,
     ("lb", "kg"): constants.lb,
     ("oz", "g"): constants.oz * 1e3,
@@ -404,6 +422,15 @@ COMPUTED = {
     ("Ah", "mAh"): 1e3,
     ("Mohm", "mohm"): 1e9,
 }
+
+
+def test_a_cubic_inch_is_what_the_inch_makes_it():
+    # the inch is 2.54 cm by definition (international yard and pound agreement, 1959), so
+    # 2.54 * 2.54 * 2.54 = 16.387064 cm3 exactly
+    assert units.convert(1.0, "in3", "cm3") == 16.387064
+    assert units.convert(1.0, "in3", "L") == 0.016387064
+    assert parse("1.0 L", "displacement").to("cm3") == approx(1000.0, rel=1e-15)
+    assert parse("61 in3", "displacement").to("cm3") == approx(999.610904, abs=1e-9)
 
 
 @pytest.mark.parametrize("pair", COMPUTED)
@@ -483,6 +510,9 @@ def test_importing_and_reading_loads_no_pint():
         ("31 °F", "temperature", "31 °F (\u22121 °C)", "\u22121 °C (31 °F)"),
         ("32.3 °F", "temperature", "32.3 °F (0.2 °C)", "0.2 °C (32.3 °F)"),
         ("18 °F", "temperature difference", "18 °F (10 °C)", "10 °C (18 °F)"),
+        ("61 in3", "displacement", "61 in³ (1.0 L)", "1.0 L (61 in³)"),
+        ("212 cc", "displacement", "12.9 in³ (212 cm³)", "212 cm³ (12.9 in³)"),
+        ("1.3 L", "displacement", "79 in³ (1.3 L)", "1.3 L (79 in³)"),
         ("6 cords", "wood", "6 cord (22 m³)", "22 m³ (6 cord)"),
         ("7 kW", "heat rate", "24,000 Btu/h (7 kW)", "7 kW (24,000 Btu/h)"),
         ("7 kW", "power", "7 kW", "7 kW"),

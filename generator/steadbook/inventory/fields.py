@@ -211,6 +211,7 @@ if TYPE_CHECKING:  # for the type checker they are what they hold
     Area = units.Quantity
     Charge = units.Quantity
     Current = units.Quantity
+    Displacement = units.Quantity
     Duration = units.Quantity
     FuelRate = units.Quantity
     Gap = units.Quantity
@@ -262,6 +263,7 @@ else:
     Area = quantity("area")
     Charge = quantity("charge")
     Current = quantity("current")
+    Displacement = quantity("displacement")
     Duration = quantity("duration")
     FuelRate = quantity("fuel rate")
     Gap = quantity("gap")

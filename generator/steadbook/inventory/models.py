@@ -17,6 +17,7 @@ from steadbook.inventory.fields import (
     Charge,
     Current,
     Date,
+    Displacement,
     Duration,
     Elevation,
     FuelRate,
@@ -175,7 +176,7 @@ class GensetPlate(Model):
     fuel: Literal["propane", "gasoline", "diesel", "natural gas"] | None = None
     fuel_at_half_load: FuelRate | None = None
     fuel_at_full_load: FuelRate | None = None
-    displacement: Volume | None = None
+    displacement: Displacement | None = Field(None, description="Of all cylinders together")
     cylinders: Whole | None = None
     cooling: Literal["air", "liquid"] | None = None
     exhaust_limit: Pressure | None = Field(None, description="Highest back pressure allowed")

@@ -59,6 +59,8 @@ ft2 sqft squarefoot squarefeet
 in2 sqin squareinch squareinches
 m2 sqm squaremeter squaremeters squaremetre squaremetres
 ft3 cuft cubicfoot cubicfeet
+in3 cuin cid cubicinch cubicinches
+cm3 cc ccm mL ml cubiccentimeter cubiccentimeters cubiccentimetre cubiccentimetres
 m3 cum cubicmeter cubicmeters cubicmetre cubicmetres
 deg ° degree degrees
 cord cords
@@ -87,6 +89,8 @@ UNITS: dict[str, tuple[str, str]] = {
     "mL": ("milliliter", ""),
     "ft3": ("foot**3", ""),
     "m3": ("meter**3", ""),
+    "in3": ("inch**3", ""),
+    "cm3": ("centimeter**3", ""),
     "cord": ("128 * foot**3", ""),
     "lb": ("pound", ""),
     "oz": ("ounce", ""),
@@ -97,6 +101,7 @@ UNITS: dict[str, tuple[str, str]] = {
     "min": ("minute", "MIN"),
     "s": ("second", ""),
     "psi": ("psi", ""),
+    "lbf/ft2": ("force_pound / foot**2", "psf"),
     "kPa": ("kilopascal", "kilopascal kilopascals"),
     "bar": ("bar", "bars"),
     "mbar": ("millibar", "millibar millibars hPa"),
