@@ -241,11 +241,18 @@ class Visit(Generic[K]):
     covered: frozenset[K] = field(default_factory=frozenset)
 
 
-def visits(jobs: Iterable[Job[K]], as_of: date, until: date, *, window: int = 21) -> list[Visit[K]]:
+def visits(
+    jobs: Iterable[Job[K]],
+    as_of: date,
+    until: date,
+    *,
+    window: int = 21,
+    catch_up: date | None = None,
+) -> list[Visit[K]]:
     """Visits from `as_of` to `until`: each takes what falls due within ``window`` days after it.
 
     Each visit is taken as done on its day when the ones after it are planned. What is overdue
-    falls on `as_of`, or on the first day of its season. Rounds (a month or less) are left out.
+    falls on ``catch_up`` (`as_of` itself if not given), or on the first day of its season. Rounds (a month or less) are left out.
     Order of ``jobs`` breaks ties.
 
     Source: definition.
@@ -260,7 +267,7 @@ def visits(jobs: Iterable[Job[K]], as_of: date, until: date, *, window: int = 21
         due = next_due(job.rule, job.done, job.forecast).day
         if due is None:
             return
-        day = max(due, earliest)
+        day = (catch_up or as_of) if due < as_of else max(due, earliest)
         if job.rule.season is not None:
             day = job.rule.season.next_day_in(day)
         if day <= until:

@@ -33,7 +33,7 @@ def schedule(workings: Workings, subject: str) -> tuple[Data, str, str]:
     left_out = max(0, len(rows) - MOST_ROWS)
     data = {
         "rows": rows[:MOST_ROWS],
-        "from": workings.as_of.isoformat(),
+        "from": workings.as_of.replace(day=1).isoformat(),
         "until": max((str(row["late"]) for row in rows[:MOST_ROWS]), default=""),
     }
     more = f" The {left_out} later ones are in the table alone." if left_out else ""
@@ -41,7 +41,7 @@ def schedule(workings: Workings, subject: str) -> tuple[Data, str, str]:
         "When tasks fall due, the nearest first. A bar is the range between heavy and "
         "light use; a filled mark needs doing now." + more
     )
-    alt = f"Chart of due days: {len(data['rows'])} tasks from {words.day(workings.as_of)} to {words.day(workings.until)}; the table below holds the same days."
+    alt = f"Chart of due days: {len(data['rows'])} tasks, the nearest first; the table below holds the same days."
     return (data if rows else {}), alt, caption
 
 

@@ -69,7 +69,6 @@ def timeline(data: dict[str, Any], alt: str) -> str:
         end = plot_dates.date2num(date.fromisoformat(data["until"]))
         early_rows = [plot_dates.date2num(date.fromisoformat(row["early"])) for row in rows]
         axes.set_xlim(max(min([today, *early_rows]) - 10, today - 120), end + 14)
-        axes.axvline(today, color=INK, linewidth=1, linestyle="--")
         step = 1 if end - today < 300 else 3
         axes.xaxis.set_major_locator(plot_dates.MonthLocator(bymonth=range(1, 13, step)))
         axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b\n%Y"))

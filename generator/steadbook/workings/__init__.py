@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from steadbook.figures import schedule
 from steadbook.figures.schedule import Job, Status
@@ -31,6 +31,7 @@ __all__ = [
     "work_out",
 ]
 PLANNED_MONTHS = 24
+SATURDAY = 5  # overdue work waits for it, so that the plan does not move from day to day
 PRESSING: tuple[Status, ...] = ("past due", "no record", "due now", "order now")
 
 
@@ -158,6 +159,7 @@ def _visits(
         )
         jobs[state.machine.system].append(job)
     window = homestead.place.visit_days
+    catch_up = as_of + timedelta(days=(SATURDAY - as_of.weekday()) % 7)
     found = [
         _planned(
             homestead,
@@ -167,7 +169,7 @@ def _visits(
             [by_key[key] for key in visit.keys if key in visit.covered],
         )
         for system in homestead.systems
-        for visit in schedule.visits(jobs[system], as_of, until, window=window)
+        for visit in schedule.visits(jobs[system], as_of, until, window=window, catch_up=catch_up)
     ]
     return sorted(found, key=lambda visit: visit.day)
 
