@@ -11,10 +11,16 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from steadbook.errors import BindError
 from steadbook.inventory.redact import Edition
 from steadbook.making import Made, made_manual
+
+if TYPE_CHECKING:
+    from steadbook.bind.binder import Binder
+    from steadbook.bind.reprint import Reprint
+    from steadbook.bind.sheets import Manifest
 
 Say = Callable[[str], None]
 
@@ -159,12 +165,21 @@ def make_site(
 def _make_binder(
     home: Path, made: Made, shop: Path, edition: Edition, as_of: date, warnings: list[str]
 ) -> int:
+    binder, _ = _bound(home, made, edition, as_of)
+    warnings += binder.warnings
+    _keep(binder, shop)
+    return len(binder.sheets)
+
+
+def _bound(home: Path, made: Made, edition: Edition, as_of: date) -> tuple[Binder, Manifest | None]:
+    """The binder, and the sheets that were printed before."""
     from steadbook.bind.binder import bind
     from steadbook.bind.sheets import Manifest
     from steadbook.bind.tabs import binder_tabs
 
     place = made.workings.homestead.place
     printed = _printed_file(home, edition)
+    previous = Manifest.read(printed) if printed.exists() else None
     binder = bind(
         binder_tabs(made.manual),
         title=f"{place.name}: systems manual",
@@ -172,14 +187,40 @@ def _make_binder(
         paper=place.paper,
         as_of=as_of,
         roots=[],
-        previous=Manifest.read(printed) if printed.exists() else None,
+        previous=previous,
         edition=edition,
         cache_dir=home / "build" / ".kept" / f"sheets-{edition}",
     )
-    warnings += binder.warnings
+    return binder, previous
+
+
+def _keep(binder: Binder, shop: Path) -> None:
     (shop / "binder.pdf").write_bytes(binder.pdf)
     binder.manifest.write(shop / "sheets.yaml")
-    return len(binder.sheets)
+
+
+def make_reprint(home: Path, *, as_of: date, edition: Edition = "owner") -> tuple[Path, Reprint]:
+    """Print the sheets that changed since the binder was last printed. Raises SteadbookError."""
+    from steadbook.bind.reprint import reprint
+
+    if not _printed_file(home, edition).exists():
+        raise BindError(
+            f"{_printed_file(home, edition)}\n  found:   no note of a printed binder\n"
+            "  allowed: a binder that was printed and filed\n"
+            "  fix:     print build/binder.pdf, put it on the shelf, then run `steadbook printed`"
+        )
+    made = made_manual(home, as_of=as_of, edition=edition)
+    target = folder_of(home, edition)
+    with _workshop(target) as shop:
+        binder, printed = _bound(home, made, edition, as_of)
+        assert printed is not None
+        found = reprint(binder, printed)
+        _keep(binder, shop)
+        if found.pdf:
+            (shop / "reprint.pdf").write_bytes(found.pdf)
+        for made_thing in sorted(shop.iterdir()):
+            _put_in_place(made_thing, target / made_thing.name)
+    return target / "reprint.pdf", found
 
 
 def keep_as_printed(home: Path, edition: Edition = "owner") -> Path:
