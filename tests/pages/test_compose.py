@@ -1,6 +1,7 @@
 """Pages from workings: complete, and exact about what is wrong with a template."""
 
-from datetime import date
+import shutil
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -161,3 +162,12 @@ def test_the_same_input_gives_the_same_pages_and_drawings(place):
     (place / "build").rename(place / "build-old")
     second = made_manual(place, as_of=DAY).manual
     assert first == second
+
+
+def test_only_the_page_of_today_changes_because_a_day_passed(tmp_path):
+    """Else every sheet of the binder would be printed anew each day."""
+    shutil.copytree(ROOT / "site_data", tmp_path / "site_data")
+    days = [made_manual(tmp_path, as_of=day).manual for day in (DAY, DAY + timedelta(days=1))]
+    before, after = ({page.path: page.markdown for page in manual.pages} for manual in days)
+    assert before.keys() == after.keys()
+    assert [path for path in before if before[path] != after[path]] == ["index.md"]
