@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, field_validator
 
+from steadbook.inventory import household
 from steadbook.inventory.fields import (
     Amount,
     Angle,
@@ -113,6 +114,19 @@ class Place(Owned):
     )
     visit_days: Whole = Field(
         default=21, description="Tasks that fall within so many days are done in one visit"
+    )
+    walk: list[Line] = Field(
+        default_factory=list,
+        description="Places in the order of the round; equipment joins by the words of its place",
+    )
+    weekend_hours: Hours = Field(
+        default="4 h", validate_default=True, description="For planned jobs on a weekend"
+    )
+    month_means: dict[household.Month, Temperature] = Field(
+        default_factory=dict, description="Mean air temperature of each month, day and night"
+    )
+    grab_list: list[Line] = Field(
+        default_factory=list, description="What goes along when everybody must leave"
     )
 
 
@@ -335,9 +349,150 @@ class Other(Machine):
     plate: dict[Line, Line] = Field(default_factory=dict)
 
 
+# --- water, heat, waste, safety, structure --------------------------------------------------
+
+
+class WellPump(Machine):
+    """A well with its pump."""
+
+    kind: Literal["well pump"]
+    plate: household.WellPumpPlate = Field(default_factory=household.WellPumpPlate)
+
+
+class PressureTank(Machine):
+    """A pressure tank."""
+
+    kind: Literal["pressure tank"]
+    plate: household.PressureTankPlate = Field(default_factory=household.PressureTankPlate)
+
+
+class WaterLine(Machine):
+    """A water line, buried or not."""
+
+    kind: Literal["water line"]
+    plate: household.WaterLinePlate = Field(default_factory=household.WaterLinePlate)
+
+
+class UvLamp(Machine):
+    """An ultraviolet lamp for drinking water."""
+
+    kind: Literal["uv lamp"]
+    plate: household.UvLampPlate = Field(default_factory=household.UvLampPlate)
+
+
+class WaterFilter(Machine):
+    """A water filter with a cartridge."""
+
+    kind: Literal["water filter"]
+    plate: household.WaterFilterPlate = Field(default_factory=household.WaterFilterPlate)
+
+
+class House(Machine):
+    """A heated house."""
+
+    kind: Literal["house"]
+    plate: household.HousePlate = Field(default_factory=household.HousePlate)
+
+
+class Stove(Machine):
+    """A wood stove."""
+
+    kind: Literal["stove"]
+    plate: household.StovePlate = Field(default_factory=household.StovePlate)
+
+
+class Chimney(Machine):
+    """A chimney."""
+
+    kind: Literal["chimney"]
+    plate: household.ChimneyPlate = Field(default_factory=household.ChimneyPlate)
+
+
+class SepticTank(Machine):
+    """A septic tank with its drain field."""
+
+    kind: Literal["septic tank"]
+    plate: household.SepticPlate = Field(default_factory=household.SepticPlate)
+
+
+class Extinguishers(Machine):
+    """The fire extinguishers."""
+
+    kind: Literal["extinguishers"]
+    plate: household.ExtinguishersPlate = Field(default_factory=household.ExtinguishersPlate)
+
+
+class Alarms(Machine):
+    """Alarms that sense smoke, carbon monoxide or propane."""
+
+    kind: Literal["alarms"]
+    plate: household.AlarmsPlate
+
+
+class Regulator(Machine):
+    """A propane regulator."""
+
+    kind: Literal["regulator"]
+    plate: household.RegulatorPlate = Field(default_factory=household.RegulatorPlate)
+
+
+class Cylinders(Machine):
+    """Portable propane cylinders."""
+
+    kind: Literal["cylinders"]
+    plate: household.CylindersPlate = Field(default_factory=household.CylindersPlate)
+
+
+class StoredWater(Machine):
+    """Drinking water for an emergency."""
+
+    kind: Literal["stored water"]
+    plate: household.StoredWaterPlate = Field(default_factory=household.StoredWaterPlate)
+
+
+class DatedStores(Machine):
+    """First aid, food, batteries: what runs out of date."""
+
+    kind: Literal["dated stores"]
+    plate: household.DatedStoresPlate = Field(default_factory=household.DatedStoresPlate)
+
+
+class Roof(Machine):
+    """A roof under snow."""
+
+    kind: Literal["roof"]
+    plate: household.RoofPlate = Field(default_factory=household.RoofPlate)
+
+
+class Building(Machine):
+    """A building with its ground and the distances to keep there."""
+
+    kind: Literal["building"]
+    plate: household.BuildingPlate = Field(default_factory=household.BuildingPlate)
+
+
+class SmallEngine(Machine):
+    """A saw, blower, mower, tractor: an engine that does not make electricity."""
+
+    kind: Literal["small engine"]
+    plate: household.SmallEnginePlate = Field(default_factory=household.SmallEnginePlate)
+
+
+class FuelCans(Machine):
+    """Cans of fuel, each with the day it was filled."""
+
+    kind: Literal["fuel cans"]
+    plate: household.FuelCansPlate = Field(default_factory=household.FuelCansPlate)
+
+
 AnyMachine = Annotated[
-    Genset | BatteryBank | Inverter | Array | Tank | Load | Other, Field(discriminator="kind")
-]
+    Genset | BatteryBank | Inverter | Array | Tank | Load | Other
+    | WellPump | PressureTank | WaterLine | UvLamp | WaterFilter
+    | House | Stove | Chimney | SepticTank
+    | Extinguishers | Alarms | Regulator | Cylinders | StoredWater | DatedStores
+    | Roof | Building | SmallEngine | FuelCans,
+    Field(discriminator="kind"),
+]  # fmt: skip
 
 
 class System(Owned):
