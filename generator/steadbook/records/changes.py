@@ -8,7 +8,7 @@ from datetime import date
 from steadbook import units
 from steadbook.inventory import Homestead
 from steadbook.units import add_interval
-from steadbook.workings import TaskState, Workings, work_out, words
+from steadbook.workings import TaskState, Workings, words, work_out
 from steadbook.workings.shelf import ShelfLine
 
 SHOWN_AT_MOST = 8

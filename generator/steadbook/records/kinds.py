@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from steadbook.errors import RecordError
+from steadbook.errors import QuantityError
 from steadbook.records.entry import Value
 
 Shape = Literal["text", "list", "amounts", "price"]
@@ -129,7 +129,7 @@ KINDS = {
 
 
 def read_blank(blank: Blank, text: str) -> Value:
-    """What a person wrote in a blank, as the log holds it. Raises RecordError.
+    """What a person wrote in a blank, as the log holds it. Raises QuantityError.
 
     >>> read_blank(Blank("parts", "", "amounts"), "oil-filter=1, engine-oil=3.2 qt")
     {'oil-filter': '1', 'engine-oil': '3.2 qt'}
@@ -145,10 +145,10 @@ def read_blank(blank: Blank, text: str) -> Value:
     for part in re.split(r"[,;]\s*(?=[^,;=]*=)", text):
         name, equals, amount = (word.strip() for word in part.partition("="))
         if not equals or not name or not amount or name in amounts:
-            raise RecordError(
-                f"{blank.key}\n  found:   {part.strip() or 'nothing'}\n"
-                "  allowed: each part once, with its amount\n"
-                '  fix:     write name=amount, such as "oil-filter=1, engine-oil=3.2 qt"'
+            raise QuantityError(
+                part.strip() or "nothing",
+                "each part once, with its amount",
+                'write name=amount, such as "oil-filter=1, engine-oil=3.2 qt"',
             )
         amounts[name] = amount
     return amounts
