@@ -66,7 +66,7 @@ def shortages(
     Source: definition.
     """
     shelf = on_hand
-    arriving = sorted(incoming, key=lambda one: one.day)
+    arriving = sorted((one for one in incoming if one.amount > 0), key=lambda one: one.day)
     found: list[Shortage] = []
     for need in sorted(needs, key=lambda one: one.day):
         while arriving and arriving[0].day <= need.day:
