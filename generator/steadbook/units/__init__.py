@@ -2,7 +2,7 @@
 
 Every text passes a small grammar: a number, then a unit from the list of the *expected* kind.
 ``oz`` is a volume where a volume is expected and a mass where a mass is; ``26 ft-lb`` is a
-torque. Only the numbers of known units reach pint, and pint is loaded at the first conversion.
+torque. The factors are made from pint and held against it; pint itself never sees the words.
 Gallons, quarts, pints and fluid ounces are the US ones. Calendar intervals are calendar
 arithmetic and have no conversion to hours.
 

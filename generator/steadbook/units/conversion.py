@@ -1,17 +1,14 @@
-"""A quantity, and its value in another unit. Here alone pint is loaded, at the first use."""
+"""A quantity, and its value in another unit."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from steadbook.errors import QuantityError
-from steadbook.units.spelling import UNITS
-
-if TYPE_CHECKING:
-    import pint
+from steadbook.units.factors import SI
 
 # Where the scale of a temperature has its absolute zero.
 ABSOLUTE_ZERO = {"degF": -459.67, "degC": -273.15}
@@ -43,22 +40,14 @@ def _plain(magnitude: float) -> str:
 
 
 @cache
-def _registry() -> pint.UnitRegistry[Any]:
-    import pint
-
-    return pint.UnitRegistry(non_int_type=Decimal)
-
-
-@cache
 def _factor(from_unit: str, to_unit: str) -> float | None:
     """What to multiply by; None where the units do not measure the same thing."""
-    if from_unit not in UNITS or to_unit not in UNITS:
+    if from_unit not in SI or to_unit not in SI:
         return None
     if (from_unit in ABSOLUTE_ZERO) != (to_unit in ABSOLUTE_ZERO):
         return None  # a temperature is not a difference of temperatures
-    parse_unit = _registry().parse_expression
-    ratio = parse_unit(UNITS[from_unit][0]) / parse_unit(UNITS[to_unit][0])
-    return float(ratio.to_base_units().magnitude) if ratio.dimensionless else None
+    (factor, dimension), (other, other_dimension) = SI[from_unit], SI[to_unit]
+    return float(Decimal(factor) / Decimal(other)) if dimension == other_dimension else None
 
 
 def convert(value: Any, from_unit: str, to_unit: str) -> Any:

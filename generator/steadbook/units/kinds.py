@@ -87,7 +87,6 @@ KINDS: dict[str, Kind] = {
         Kind("duration", "a length of time", "h, min, s", ("45 min", "1.5 h"), least=0, ranges=True),
         Kind("pressure", "a pressure", "psi > kPa, inH2O > mbar, inHg > kPa, oz/in2 > mbar, kPa < psi, bar < psi, mbar < inH2O, Pa < inH2O, mmHg < inHg", ("11 inH2O", "27 mbar"), ranges=True),
         Kind("area load", "a load on an area", "lbf/ft2 > kPa, kPa < lbf/ft2", ("40 psf", "1.9 kPa"), least=0),
-        Kind("area load", "a load on an area", "lbf/ft2 > kPa, kPa < lbf/ft2", ("40 psf", "1.9 kPa"), least=0),
         Kind("temperature", "a temperature", "degF > degC, degC < degF", ("40 degF", "4 degC"), least={"degF": -459.67, "degC": -273.15}, ranges=True),
         Kind("temperature difference", "a difference of temperatures", "delta degF > delta degC, delta degC < delta degF", ("18 degF", "10 degC"), ranges=True),
         Kind("power", "a power", "W, kW, hp > kW, Btu/h > kW", ("7.5 kW", "10 hp"), least=0),

@@ -102,7 +102,6 @@ UNITS: dict[str, tuple[str, str]] = {
     "s": ("second", ""),
     "psi": ("psi", ""),
     "lbf/ft2": ("force_pound / foot**2", "psf"),
-    "lbf/ft2": ("force_pound / foot**2", "psf"),
     "kPa": ("kilopascal", "kilopascal kilopascals"),
     "bar": ("bar", "bars"),
     "mbar": ("millibar", "millibar millibars hPa"),
