@@ -113,20 +113,6 @@ def _parser() -> argparse.ArgumentParser:
     undo.add_argument("--yes", action="store_true", help="do not ask")
     undo.set_defaults(run=_undo)
 
-    record = commands.add_parser(
-        "record",
-        parents=[home, day],
-        help="add to the log: a service, a reading, fuel, an order, a count",
-        description="Shows what would be written and what it changes, then asks. Without flags "
-        "it asks for what is needed.",
-    )
-    _record_flags(record)
-    record.set_defaults(run=_record)
-
-    undo = commands.add_parser("undo", parents=[home], help="take back what was recorded last")
-    undo.add_argument("--yes", action="store_true", help="do not ask")
-    undo.set_defaults(run=_undo)
-
     printed = commands.add_parser(
         "printed", parents=[home], help="say that the binder as built was printed and filed"
     )
@@ -149,26 +135,6 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument("--out", type=Path, metavar="DIR", help="write all of them to a folder")
     schema.set_defaults(run=_schema)
     return parser
-
-
-def _record_flags(record: argparse.ArgumentParser) -> None:
-    """One option for each blank that any kind of record has."""
-    from steadbook.records.kinds import KINDS
-
-    kinds = "; ".join(f"{kind.word}: {kind.what}" for kind in KINDS.values())
-    record.add_argument("kind", nargs="?", choices=list(KINDS), metavar="KIND", help=kinds)
-    record.add_argument(
-        "--from", type=Path, dest="from_file", metavar="FILE.csv",
-        help="many at once: a CSV file whose first line names columns (kind, date, machine, ...)",
-    )  # fmt: skip
-    record.add_argument("--dry-run", action="store_true", help="show it, write nothing")
-    record.add_argument("--yes", action="store_true", help="write it without asking")
-    record.add_argument("--again", action="store_true", help="also what is in the log already")
-    blanks = {one.key: one for kind in reversed(KINDS.values()) for one in kind.blanks}
-    for key, blank in blanks.items():
-        users = ", ".join(kind.word for kind in KINDS.values() if kind.blank(key))
-        words = f"{blank.asks} ({users})".replace("%", "%%")
-        record.add_argument(blank.flag, dest=f"blank_{key}", metavar="TEXT", help=words)
 
 
 def _record_flags(record: argparse.ArgumentParser) -> None:
@@ -220,13 +186,13 @@ def _check(chosen: argparse.Namespace) -> int:
     from steadbook.making import made_manual
 
     made = made_manual(chosen.home, as_of=_today(chosen))
-    for warning in made.workings.homestead.warnings:
+    for warning in made.doubts:
         print(warning, end="\n\n")
     inventory = made.workings.homestead
     print(
         f"Good: {len(inventory.machines)} machines, {len(made.workings.tasks)} tasks, "
         f"{len(inventory.parts)} parts, {len(made.manual.pages)} pages"
-        + (f"; {len(inventory.warnings)} to look at" if inventory.warnings else "")
+        + (f"; {len(made.doubts)} to look at" if made.doubts else "")
     )
     return GOOD
 
@@ -264,7 +230,7 @@ def _build(chosen: argparse.Namespace) -> int:
             with_binder=not chosen.no_binder,
             strict=chosen.strict,
         )
-        for warning in (*results.made.workings.homestead.warnings, *results.warnings):
+        for warning in (*results.made.doubts, *results.warnings):
             print(f"\n{warning}", file=sys.stderr)
         if chosen.strict and results.warnings:
             return WRONG
@@ -282,20 +248,6 @@ def _serve(chosen: argparse.Namespace) -> int:
     from steadbook.bind.serving import serve
 
     serve(chosen.home, as_of=chosen.as_of, port=chosen.port)
-    return GOOD
-
-
-def _record(chosen: argparse.Namespace) -> int:
-    from steadbook.records.command import record
-
-    record(chosen, _today(chosen))
-    return GOOD
-
-
-def _undo(chosen: argparse.Namespace) -> int:
-    from steadbook.records.command import undo
-
-    undo(chosen.home, yes=chosen.yes)
     return GOOD
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from steadbook.content import content_folders, procedure_names
+from steadbook.errors import Problem
 from steadbook.inventory import read_inventory
 from steadbook.inventory.redact import Edition
 from steadbook.workings import Workings, work_out
@@ -22,6 +23,7 @@ class Made:
 
     workings: Workings
     manual: Manual
+    doubts: tuple[Problem, ...]  # what is perhaps wrong, though the manual could be made
 
 
 def worked_out(home: Path, *, as_of: date, edition: Edition = "owner") -> Workings:
@@ -38,8 +40,11 @@ def worked_out(home: Path, *, as_of: date, edition: Edition = "owner") -> Workin
 def made_manual(home: Path, *, as_of: date, edition: Edition = "owner") -> Made:
     """All pages of a home's manual. Raises InventoryErrors, PageError."""
     from steadbook.pages import compose, content_files
+    from steadbook.workings.doubts import doubts
 
     workings = worked_out(home, as_of=as_of, edition=edition)
     folders = content_folders(home)
     kept = home / "build" / ".kept"
-    return Made(workings, compose(workings, content_files(folders), folders, kept=kept))
+    manual = compose(workings, content_files(folders), folders, kept=kept)
+    homestead = workings.homestead
+    return Made(workings, manual, tuple(sorted([*homestead.warnings, *doubts(homestead)])))

@@ -7,6 +7,7 @@ from datetime import date
 from graphlib import CycleError, TopologicalSorter
 
 from steadbook.errors import Problem
+from steadbook.inventory.check_fuel import check_fuel
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.meters import marks
@@ -22,7 +23,6 @@ from steadbook.inventory.models import (
     Tank,
     Task,
 )
-from steadbook.inventory.torques import torque_warnings
 
 
 def check(
@@ -38,7 +38,7 @@ def check(
         *_log_names(homestead),
         *(() if "reading" in homestead.files.unread else _meters(homestead)),
         *(_future(homestead, as_of) if as_of else ()),
-        *torque_warnings(homestead),
+        *check_fuel(homestead),
     ]
 
 

@@ -6,13 +6,15 @@ from pathlib import Path
 import pytest
 
 from steadbook.inventory import read_inventory
+from steadbook.workings.doubts import doubts
 
 ROOT = Path(__file__).parents[2]
 BOLT = "      drain plug: {torque: 26 lbf*ft}"
 
 
 def warnings(home, spec):
-    return home().change("power.yaml", BOLT, f"      drain plug: {spec}").read().warnings
+    made = home().change("power.yaml", BOLT, f"      drain plug: {spec}")
+    return tuple(doubts(made.read()))
 
 
 @pytest.mark.parametrize(
@@ -55,7 +57,7 @@ def test_the_warning_says_where_what_and_how_to_put_it_right(home):
     made = home().change(
         "power.yaml", BOLT, "      drain plug: {torque: 250 N*m, thread: M8, grade: '8.8'}"
     )
-    (found,) = made.read().warnings
+    (found,) = doubts(made.read())
     assert (found.file, found.line) == (
         "site_data/power.yaml",
         made.line("power.yaml", "drain plug: {torque"),
@@ -69,5 +71,4 @@ def test_the_warning_says_where_what_and_how_to_put_it_right(home):
 
 
 def test_the_demo_has_none():
-    found = read_inventory(ROOT / "site_data", as_of=date(2026, 11, 25)).warnings
-    assert [one for one in found if one.key.endswith("torque")] == []
+    assert list(doubts(read_inventory(ROOT / "site_data", as_of=date(2026, 11, 25)))) == []

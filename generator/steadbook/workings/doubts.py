@@ -15,7 +15,7 @@ SOFT_JOINT = 3.0
 third; none takes more than the bolt. Common practice, no source."""
 
 
-def torque_warnings(homestead: Homestead) -> Iterator[Problem]:
+def doubts(homestead: Homestead) -> Iterator[Problem]:
     """A warning for each spec whose torque is far from what its thread bears."""
     for machine in homestead.machines.values():
         for name, spec in machine.specs.items():
