@@ -352,6 +352,12 @@ def test_a_task_of_every_quarter_hour_is_planned_once_a_day():
     assert [(visit.day - DAY).days for visit in found] == list(range(1, 11))
 
 
+def test_what_is_overdue_may_wait_for_a_day_to_catch_up():
+    jobs = [job("late", 100, 150), job("today", 100, 100), job("soon", 100, 97)]
+    found = visits(jobs, DAY, DAY + timedelta(days=90), window=0, catch_up=DAY + timedelta(days=5))
+    assert told(found) == [(0, ("today",)), (3, ("soon",)), (5, ("late",))]
+
+
 def test_nothing_is_planned_beyond_the_last_day():
     assert visits([job("a", 100, 0)], DAY, DAY + timedelta(days=99)) == []
     assert len(visits([job("a", 100, 0)], DAY, DAY + timedelta(days=100))) == 1

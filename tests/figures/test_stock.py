@@ -25,9 +25,7 @@ def test_order_by_is_the_lead_time_before_the_need():
 
 def test_what_cannot_come_in_time_is_late():
     need = Need(in_days(29), 1)
-    assert shortages([need], 0, [], MONTH, TODAY) == [
-        Shortage(need, 1, in_days(-1), late=True)
-    ]
+    assert shortages([need], 0, [], MONTH, TODAY) == [Shortage(need, 1, in_days(-1), late=True)]
     just = Need(in_days(30), 1)
     assert shortages([just], 0, [], MONTH, TODAY)[0].late is False
 

@@ -151,7 +151,9 @@ def test_a_machine_that_runs_twice_as_much_has_twice_the_rate(line, factor):
     if rate is None:
         assert scaled is None
     else:
-        assert scaled.by_month == approx([one * factor for one in rate.by_month], rel=1e-6, abs=1e-9)
+        assert scaled.by_month == approx(
+            [one * factor for one in rate.by_month], rel=1e-6, abs=1e-9
+        )
         assert all(one >= 0 for one in rate.by_month)
         assert rate.lump >= 0 and rate.spread > 0
 

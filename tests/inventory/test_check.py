@@ -6,10 +6,10 @@ from datetime import date
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.conftest import AS_OF, HOME
 
 from steadbook.errors import InventoryErrors, Problem
 from steadbook.inventory import read_inventory
-from tests.conftest import AS_OF, HOME
 
 DANGLING = [
     # file, old, new, words, key, found, allowed, fix
@@ -157,9 +157,7 @@ def test_an_interval_in_hours_needs_a_meter(home):
 
 @pytest.mark.parametrize("covered", ["annual-service", "oil-change"])
 def test_covers_in_a_circle(home, covered):
-    changed = home().change(
-        "power.yaml", "        first: 25 h\n", f"        covers: [{covered}]\n"
-    )
+    changed = home().change("power.yaml", "        first: 25 h\n", f"        covers: [{covered}]\n")
     problem = changed.problem()
     assert problem.found.startswith("the circle ")
     names = problem.found.removeprefix("the circle ").split(" -> ")

@@ -26,9 +26,7 @@ def reading(day, hours, **more):
 
 
 def line_of(made):
-    return [
-        (mark.day, mark.shown, mark.hours) for mark in marks(made.read())[0]["genset"]
-    ]
+    return [(mark.day, mark.shown, mark.hours) for mark in marks(made.read())[0]["genset"]]
 
 
 def test_marks_begin_with_the_day_the_machine_came(home):

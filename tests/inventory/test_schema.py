@@ -5,10 +5,10 @@ import json
 import jsonschema
 import pytest
 import yaml
+from tests.conftest import HOME
 
 from steadbook.inventory.models import FILES
 from steadbook.inventory.schema import KINDS_OF_FILE, schema_text
-from tests.conftest import HOME
 
 FILE_OF = {
     "homestead": "homestead.yaml", "suppliers": "suppliers.yaml", "parts": "parts.yaml",

@@ -179,7 +179,7 @@ def _planned(
 ) -> PlannedVisit:
     amounts: dict[str, float] = defaultdict(float)
     for state in done:
-        for name, amount in state.task.parts.items():
+        for name, amount in state.takes.items():
             amounts[name] += shelves.same_unit(amount, homestead.parts[name])
     return PlannedVisit(
         system=system,
@@ -187,7 +187,7 @@ def _planned(
         tasks=tuple(done),
         covered=tuple(covered),
         parts=tuple((homestead.parts[name], name, size) for name, size in amounts.items()),
-        tools=tuple(dict.fromkeys(tool for state in done for tool in state.task.tools)),
+        tools=tuple(dict.fromkeys(tool for state in done for tool in state.tools)),
         minutes=sum(state.task.minutes.to("min") for state in done if state.task.minutes),
     )
 
@@ -211,7 +211,7 @@ def _order_by(visits: list[PlannedVisit], shelf: dict[str, ShelfLine]) -> dict[T
             seen.add(state.key)
             days = [
                 short.order_by
-                for name in state.task.parts
+                for name in state.takes
                 for short in shelf[name].short
                 if short.need.day == visit.day and short.order_by is not None
             ]

@@ -12,6 +12,7 @@ from steadbook.inventory.fields import Season as WrittenSeason
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.meters import Mark, marks
 from steadbook.inventory.models import Machine, Service, Task
+from steadbook.units import Quantity
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
 
@@ -68,6 +69,26 @@ class TaskState:
     def id(self) -> str:
         """`main-genset.oil-change`."""
         return f"{self.machine.id}.{self.name}"
+
+    @property
+    def included(self) -> list[Task]:
+        """The tasks that this one covers, in the order of the file."""
+        return [task for name, task in self.machine.tasks.items() if name in self.covers]
+
+    @property
+    def takes(self) -> dict[str, Quantity]:
+        """Its parts, and those of the tasks it covers that it does not name itself."""
+        found = dict(self.task.parts)
+        for inner in self.included:
+            for name, amount in inner.parts.items():
+                found.setdefault(name, amount)
+        return found
+
+    @property
+    def tools(self) -> list[str]:
+        """Its tools and those of the tasks it covers, each once."""
+        named = [tool for task in (self.task, *self.included) for tool in task.tools]
+        return list(dict.fromkeys(named))
 
 
 def running(homestead: Homestead, as_of: date) -> dict[str, Running]:
