@@ -9,7 +9,7 @@ Value = str | list[str] | dict[str, str]
 Entry = Mapping[str, Value]
 
 # Plain in any YAML: begins with a letter or digit and holds nothing that could mean something.
-PLAIN = re.compile(r"[A-Za-z0-9][\w .,;!?%/°()*'\"+=&-]*", re.ASCII)
+PLAIN = re.compile(r"[A-Za-z0-9][\w .,;!%/°()*'\"+=&-]*", re.ASCII)
 TAKEN_FOR_ANOTHER = re.compile(r"(?i)y|n|yes|no|on|off|true|false|null")
 ESCAPED = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
