@@ -21,8 +21,8 @@ from steadbook.workings import Workings
 
 NOT_PAGES = ("parts/", "assets/")
 TAB_ORDER = (
-    "Today", "Schedule", "Wall sheet", "Power", "Fuel", "Water", "Heat", "Safety", "Engines", "Procedures",
-    "Specs", "Stores", "Workings",
+    "Today", "Rounds", "Schedule", "Wall sheet", "Power", "Fuel", "Water", "Heat", "Waste", "Safety",
+    "Structure", "Engines", "Procedures", "Specs", "Stores", "Workings",
 )  # fmt: skip
 
 
@@ -87,7 +87,7 @@ def compose(
     planned = [
         (file, path, subject)
         for file in files
-        if edition in file.front.editions
+        if edition in file.front.editions and _is_needed(file, workings)
         for path, subject in _expanded(file, workings)
     ]
     titles = {path: _title(file, subject) for file, path, subject in planned}
@@ -158,6 +158,19 @@ def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, 
     for machine in chosen:
         suffix = f"-{machine.id}" if len(chosen) > 1 else ""
         yield file.name.removesuffix(".md") + suffix + ".md", machine
+
+
+def _is_needed(file: ContentFile, workings: Workings) -> bool:
+    """Whether the workings hold something of what the page is about."""
+    found: Any = workings
+    for name in (file.front.needs or "").split(".") if file.front.needs else ():
+        if not hasattr(found, name):
+            raise PageError(
+                f"content/{file.name}", 1, f"`needs: {file.front.needs}`, which is not worked out",
+                "correct it, or remove the line",
+            )  # fmt: skip
+        found = getattr(found, name)
+    return bool(found) or file.front.needs is None
 
 
 def _title(file: ContentFile, subject: Subject) -> str:

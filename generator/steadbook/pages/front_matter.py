@@ -32,6 +32,9 @@ class FrontMatter(BaseModel):
     )
     landscape: YesNo = Field(default=False, description="Printed sideways, as a tab of its own")
     in_binder: YesNo = Field(default=True, description="Whether the page is printed")
+    needs: Line | None = Field(
+        None, description="Left out unless the workings have some of this, such as fuel.stocks"
+    )
     # a procedure says more:
     machine_kind: Line | None = Field(None, description="Kind of machine, or nothing: the place")
     needs_task: YesNo = Field(

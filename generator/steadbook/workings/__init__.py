@@ -15,12 +15,14 @@ from steadbook.units import CalendarInterval, add_interval
 from steadbook.workings import shelf as shelves
 from steadbook.workings import tasks
 from steadbook.workings.figure import Figure, Input
+from steadbook.workings.house import House, house
 from steadbook.workings.reserves import Reserve, reserve_figures, reserves
 from steadbook.workings.shelf import ShelfLine
 from steadbook.workings.tasks import Running, TaskKey, TaskState
 
 __all__ = [
     "Figure",
+    "House",
     "Input",
     "PlannedVisit",
     "Reserve",
@@ -67,6 +69,7 @@ class Workings:
     visits: tuple[PlannedVisit, ...]
     shelf: dict[str, ShelfLine]
     reserves: tuple[Reserve, ...]
+    house: House
     figures: dict[str, Figure]
 
     def status(self, state: TaskState) -> Status:
@@ -79,7 +82,11 @@ class Workings:
 
     def pressing(self) -> list[TaskState]:
         """Tasks that need doing or ordering now."""
-        return [state for state in self.by_urgency() if self.status(state) in PRESSING]
+        return [
+            state
+            for state in self.by_urgency()
+            if self.status(state) in PRESSING and not state.is_ticked
+        ]
 
     def rounds(self) -> list[TaskState]:
         """Tasks of the daily, weekly and monthly rounds, the most frequent first."""
@@ -98,7 +105,7 @@ class Workings:
     def counts(self) -> dict[Status, int]:
         """How many tasks have each status word, the pressing ones first."""
         return {
-            word: sum(1 for one in self.statuses.values() if one == word)
+            word: sum(1 for one in self.tasks if self.status(one) == word and not one.is_ticked)
             for word in schedule.STATUSES
         }
 
@@ -119,10 +126,12 @@ def work_out(homestead: Homestead, as_of: date) -> Workings:
         for state in states
     }
     stocks = reserves(homestead, as_of)
+    household = house(homestead, states, visits, as_of)
     figures = [
         *(tasks.due_figure(homestead, state, meters.get(state.machine.id)) for state in states),
         *shelves.order_figures(homestead, shelf.values(), as_of),
         *reserve_figures(homestead, stocks),
+        *household.figures,
     ]
     return Workings(
         homestead=homestead,
@@ -135,6 +144,7 @@ def work_out(homestead: Homestead, as_of: date) -> Workings:
         visits=tuple(visits),
         shelf=shelf,
         reserves=tuple(stocks),
+        house=household,
         figures={figure.key: figure for figure in figures},
     )
 

@@ -71,6 +71,13 @@ class TaskState:
         return f"{self.machine.id}.{self.name}"
 
     @property
+    def is_ticked(self) -> bool:
+        """Whether it is ticked on the sheet of the rounds alone: daily or weekly, never logged."""
+        calendar = self.rule.calendar
+        often = calendar is not None and calendar.months == 0 and calendar.days <= 14
+        return often and self.rule.is_round() and self.service is None
+
+    @property
     def included(self) -> list[Task]:
         """The tasks that this one covers, in the order of the file."""
         return [task for name, task in self.machine.tasks.items() if name in self.covers]

@@ -1,0 +1,34 @@
+"""What the household subjects have worked out: one field of the Workings for all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from steadbook.inventory.homestead import Homestead
+from steadbook.workings.figure import Figure
+from steadbook.workings.rounds import RoundPlan, round_plan
+from steadbook.workings.tasks import TaskState
+
+if TYPE_CHECKING:
+    from steadbook.workings import PlannedVisit
+
+
+@dataclass(frozen=True)
+class House:
+    """Rounds, and the rows of the pages of each subject."""
+
+    rounds: RoundPlan
+    figures: tuple[Figure, ...] = ()
+
+
+def house(
+    homestead: Homestead,
+    states: Iterable[TaskState],
+    visits: Iterable[PlannedVisit],
+    as_of: date,
+) -> House:
+    """Work out the household subjects."""
+    return House(rounds=round_plan(homestead, states, visits, as_of))
