@@ -50,7 +50,10 @@ GRAVITY: dict[float, tuple[tuple[float, ...], tuple[float, ...]]] = {
 
 
 def require_charge(state_of_charge: ArrayLike) -> Any:
-    """The state of charge as an array, or `OutOfRange`."""
+    """The state of charge as an array, or `OutOfRange`.
+
+    Source: definition.
+    """
     charge = np.asarray(state_of_charge, dtype=float)
     require((charge >= 0) & (charge <= 1), "state of charge", charge, "", "between 0 and 1")
     return charge

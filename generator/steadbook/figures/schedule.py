@@ -204,6 +204,8 @@ def status(
     ``soon`` is the last day that counts as coming up; ``order_by`` the day by which missing parts
     must be ordered (None: nothing is missing). A task that was never recorded is `no record`
     once its first due day has passed, or where no due day can be told.
+
+    Source: definition; the words and the days they stand for are this project's choice.
     """
     if due.day is None:
         return "no record" if not done.recorded else "in hand"
@@ -252,8 +254,8 @@ def visits(
     """Visits from `as_of` to `until`: each takes what falls due within ``window`` days after it.
 
     Each visit is taken as done on its day when the ones after it are planned. What is overdue
-    falls on ``catch_up`` (`as_of` itself if not given), or on the first day of its season. Rounds (a month or less) are left out.
-    Order of ``jobs`` breaks ties.
+    falls on ``catch_up`` (`as_of` itself if not given), or on the first day of its season. Rounds
+    (a month or less) are left out. Order of ``jobs`` breaks ties.
 
     Source: definition.
     """
@@ -310,7 +312,10 @@ def visits(
 
 
 def all_covered(covers: Mapping[K, Iterable[K]], key: K) -> frozenset[K]:
-    """All that ``key`` covers, also through what it covers. Circles do no harm."""
+    """All that ``key`` covers, also through what it covers. Circles do no harm.
+
+    Source: definition.
+    """
     found: set[K] = set()
     waiting = list(covers.get(key, ()))
     while waiting:
@@ -322,6 +327,9 @@ def all_covered(covers: Mapping[K, Iterable[K]], key: K) -> frozenset[K]:
 
 
 def month_starts(begin: date, months: int) -> list[date]:
-    """First days of ``months`` months from that of ``begin`` on."""
+    """First days of ``months`` months from that of ``begin`` on.
+
+    Source: definition.
+    """
     first = begin.replace(day=1)
     return [add_interval(first, CalendarInterval(months=n)) for n in range(months)]
