@@ -88,6 +88,7 @@ LONGEST_WISH = 60  # characters of a cell beyond which a column asks for no more
 PADDING = 2  # characters' worth of space around a cell
 BOLD = 1.15  # width of bold letters against plain ones
 LINE = 76  # characters across a sheet
+SHORTEST = 3  # characters that every column has room for
 
 
 def set_columns(table: HtmlElement) -> None:
@@ -100,7 +101,7 @@ def set_columns(table: HtmlElement) -> None:
     if not rows or any(cell.get("colspan") for row in rows for cell in row):
         return
     count = max(map(len, rows))
-    words = [1] * count
+    words = [SHORTEST] * count
     wishes = [1.0] * count
     for row in rows:
         for place, cell in enumerate(row):

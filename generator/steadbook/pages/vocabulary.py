@@ -208,12 +208,21 @@ class Vocabulary:
         )
 
     def history(self, machine: Machine) -> list[tuple[date, Markup, str]]:
-        """What the log says of a machine, the newest first: day, what, by whom."""
+        """What the log says of a machine, the newest first: day, what, by whom.
+
+        Rounds are left out unless something was noted: the last of each stands among the tasks.
+        """
         log = self.homestead.log
+        rounds = {
+            state.name for state in self.workings.of_machine(machine.id) if state.rule.is_round()
+        }
         rows: list[tuple[date, Markup, str]] = []
         for service in log.services:
             if service.machine == machine.id:
-                titles = ", ".join(machine.tasks[name].title for name in service.tasks)
+                names = [name for name in service.tasks if name not in rounds]
+                if not names and not service.notes:
+                    continue
+                titles = ", ".join(machine.tasks[name].title for name in names or service.tasks)
                 at = f" at {words.hours(service.hours.to('h'))}" if service.hours else ""
                 note = f". {service.notes}" if service.notes else ""
                 rows.append((service.date, as_text(f"{titles}{at}{note}"), service.by or ""))
