@@ -14,6 +14,7 @@ from steadbook.inventory import household
 from steadbook.inventory.fields import (
     Amount,
     Angle,
+    Area,
     Calendar,
     Charge,
     Current,
@@ -60,6 +61,7 @@ class Private(BaseModel):
     model_config = ConfigDict(extra="allow", frozen=True, defer_build=True)
 
     price: Money | None = Field(None, description="Price paid")
+    replacement: Money | None = Field(None, description="What another one costs today")
     account: Line | None = Field(None, description="Account or customer number")
     code: Line | None = Field(None, description="Gate, lock or alarm code")
     serial: Line | None = Field(None, description="Serial number")
@@ -185,6 +187,7 @@ class GensetPlate(Model):
     """Data plate of a genset."""
 
     power: Power | None = Field(None, description="Rated power")
+    surge: Power | None = Field(None, description="Power for a few seconds, as a motor starts")
     voltage: Line | None = Field(None, description="Output voltage and phases")
     speed: Speed | None = None
     fuel: Literal["propane", "gasoline", "diesel", "natural gas"] | None = None
@@ -199,6 +202,13 @@ class GensetPlate(Model):
     )
     rated_temperature: Temperature | None = None
     life: Hours | None = Field(None, description="Hours to overhaul")
+    starter_capacity: Charge | None = Field(None, description="Of the 12 V starter battery")
+    starter_cranking: Current | None = Field(
+        None, description="Cold cranking current of its label, at 0 degF"
+    )
+    starter_drain: Current | None = Field(
+        None, description="What clock, alarm and controller draw from it all the time"
+    )
 
 
 class BatteryPlate(Model):
@@ -213,6 +223,14 @@ class BatteryPlate(Model):
     float: Voltage | None = None
     equalise: Voltage | None = None
     full_gravity: SpecificGravity | None = None
+    floor: Percent | None = Field(None, description="State of charge at which the inverter stops")
+    overcharge: Percent | None = Field(
+        None, description="Charge put in beyond what was taken out; 18 % is usual when flooded"
+    )
+    cycles: dict[Percent, Whole] = Field(
+        default_factory=dict, description="Maker's table: depth of discharge and its cycles"
+    )
+    shelf_life: Calendar | None = Field(None, description="Maker's design life at 77 degF")
 
 
 class InverterPlate(Model):
@@ -236,8 +254,13 @@ class ArrayPlate(Model):
 class TankPlate(Model):
     """Data plate of a fuel or water tank."""
 
-    contents: Literal["propane", "gasoline", "diesel", "kerosene", "water"] | None = None
+    contents: (
+        Literal["propane", "gasoline", "gasoline E10", "diesel", "kerosene", "water"] | None
+    ) = None
     capacity: Volume | None = Field(None, description="Water capacity")
+    count: Whole = Field(
+        default=1, description="Like tanks or cylinders on one manifold; the sizes are of one"
+    )
     diameter: Length | None = None
     length: Length | None = None
     reserve: Percent | None = Field(None, description="Level kept in reserve")
@@ -253,6 +276,81 @@ class LoadPlate(Model):
     voltage: Line | None = None
 
 
+# --- fuel, exhaust and air ------------------------------------------------------------------
+
+SteelPipe = Literal["1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "4"]
+
+
+class FuelUse(Model):
+    """How long something that burns fuel is on in a day."""
+
+    hours: Hours = Field(description="Hours a day it is on")
+    duty: Percent = Field(
+        default="100 %",
+        validate_default=True,
+        description="Share of that time the burner burns",
+    )
+    season: SeasonOfYear | None = Field(None, description="When in the year; all of it if left out")
+
+
+class Heating(Model):
+    """A heater whose fuel follows the weather (needs climate.yaml)."""
+
+    loss: HeatRate = Field(description="Heat the rooms lose at the coldest of homestead.yaml")
+    efficiency: Percent = Field(description="Share of the fuel's heat that stays in the house")
+    share: Percent = Field(
+        default="100 %", validate_default=True, description="Share of the heating it does"
+    )
+
+
+class GasLine(Model):
+    """A low-pressure gas line of steel pipe, from the last regulator to the farthest appliance."""
+
+    length: Length = Field(description="To the farthest appliance, fittings as extra length")
+    pipe: SteelPipe = Field(description="Nominal size in inches, schedule 40")
+    feeds: list[Name] = Field(description="What it feeds, all at once")
+    drop: Pressure = Field(
+        default="0.5 inH2O", validate_default=True, description="Loss of pressure allowed"
+    )
+
+
+class ExhaustPipe(Model):
+    """Pipe added to a genset's exhaust."""
+
+    pipe: SteelPipe = Field(description="Nominal size in inches, schedule 40")
+    length: Length = Field(description="Straight pipe")
+    bends: dict[Literal["90 short", "90 long", "45", "90 mitre"], Whole] = Field(
+        default_factory=dict, description="How many bends of each kind"
+    )
+    flexible: Length | None = Field(None, description="Corrugated section")
+    silencer: Pressure | None = Field(None, description="Back pressure of the silencer, its maker's")
+    gas_temperature: Temperature = Field(
+        default="500 degC", validate_default=True, description="Of the gas in the pipe, full load"
+    )
+
+
+class GensetShed(Model):
+    """The air of a genset's enclosure."""
+
+    inlet: Area = Field(description="Face of the inlet louvre, frame not counted")
+    outlet: Area | None = Field(None, description="Face of the outlet louvre")
+    free_share: Percent = Field(
+        default="50 %", validate_default=True, description="Clear part of the louvre's face"
+    )
+    height: Length | None = Field(None, description="Outlet above inlet, middle to middle")
+    radiator: Literal["in the shed", "ducted outside"] = Field(
+        "in the shed", description="Where the engine's cooling air goes"
+    )
+
+
+class Alternative(Owned):
+    """Something that would save genset hours; its price belongs under `private:`."""
+
+    name: Line
+    saves: Hours = Field(description="Genset hours it saves in a year")
+    life: Calendar | None = Field(None, description="How long it lasts, such as 12 years")
+
+
 class Machine(Owned):
     """What every machine of the place has, whatever its kind."""
 
@@ -265,6 +363,7 @@ class Machine(Owned):
     installed: Date | None = Field(None, description="Date it came into service here")
     bought_used: YesNo = False
     spare: YesNo = Field(False, description="A spare, used only when the main one is down")
+    lasts: Calendar | None = Field(None, description="How long one lasts here, such as 12 years")
     meter: Meter | None = Field(None, description="Present where the machine has an hour meter")
     specs: dict[Line, Spec] = Field(default_factory=dict)
     tasks: dict[Name, Task] = Field(default_factory=dict)
@@ -305,6 +404,18 @@ class Genset(Machine):
 
     kind: Literal["genset"]
     plate: GensetPlate = Field(default_factory=GensetPlate)
+    fed_by: Name | None = Field(None, description="The tank that feeds it")
+    typical_load: Power | None = Field(
+        None, description="Load it usually carries; half its power if left out"
+    )
+    house_load: Power | None = Field(
+        None, description="Of that, what house and farm draw while it charges the bank"
+    )
+    exhaust: ExhaustPipe | None = None
+    shed: GensetShed | None = None
+    alternatives: dict[Name, Alternative] = Field(
+        default_factory=dict, description="What would save its hours, to compare the cost"
+    )
 
 
 class BatteryBank(Machine):
@@ -319,6 +430,9 @@ class Inverter(Machine):
 
     kind: Literal["inverter"]
     plate: InverterPlate = Field(default_factory=InverterPlate)
+    charge_limit: Current | None = Field(
+        None, description="Charge current from the genset to which it is set"
+    )
 
 
 class Array(Machine):
@@ -333,6 +447,10 @@ class Tank(Machine):
 
     kind: Literal["tank"]
     plate: TankPlate = Field(default_factory=TankPlate)
+    feeds: list[Name] = Field(default_factory=list, description="What it feeds")
+    supplier: Name | None = Field(None, description="Who fills it")
+    stabilizer: YesNo = Field(False, description="Whether fuel stabilizer goes in when filled")
+    lines: dict[Name, GasLine] = Field(default_factory=dict)
 
 
 class Load(Machine):
@@ -340,6 +458,9 @@ class Load(Machine):
 
     kind: Literal["load"]
     plate: LoadPlate = Field(default_factory=LoadPlate)
+    fed_by: Name | None = Field(None, description="The tank that feeds it")
+    use: list[FuelUse] = Field(default_factory=list, description="How long it burns in a day")
+    heating: Heating | None = Field(None, description="For a heater: its fuel by the weather")
 
 
 class Other(Machine):
@@ -590,6 +711,9 @@ class Level(Owned):
     date: Date
     tank: Name
     level: Percent
+    temperature: Temperature | None = Field(
+        None, description="Of the liquid; after a steady day that of the air"
+    )
 
 
 class Delivery(Owned):

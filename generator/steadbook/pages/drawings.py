@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import importlib
 import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from steadbook.pages import charts
+from steadbook.pages import charts, fuel_charts
 from steadbook.workings import Workings
 
 Data = dict[str, Any]
@@ -45,9 +46,9 @@ class Drawer:
         file = self.kept / f"{name}-{key[:20]}.svg" if self.kept else None
         if file is not None and file.exists():
             return file.read_text("utf-8")
-        from steadbook.pages import plots
-
-        svg = getattr(plots, CHARTS[name][1])(data, alt)
+        module, _, plot = CHARTS[name][1].rpartition(".")
+        plots = importlib.import_module(f"steadbook.pages.{module or 'plots'}")
+        svg = getattr(plots, plot)(data, alt)
         assert isinstance(svg, str)
         if file is not None:
             with contextlib.suppress(OSError):  # keeping it only saves time
@@ -59,4 +60,6 @@ class Drawer:
 CHARTS: dict[str, tuple[Callable[[Workings, str], tuple[Data, str, str]], str]] = {
     "schedule": (charts.schedule, "timeline"),
     "hours": (charts.hours, "months_by_year"),
+    "tank-level": (fuel_charts.tank_level, "line_plots.curves"),
+    "load": (fuel_charts.load, "line_plots.curves"),
 }

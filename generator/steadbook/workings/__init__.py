@@ -15,6 +15,8 @@ from steadbook.units import CalendarInterval, add_interval
 from steadbook.workings import shelf as shelves
 from steadbook.workings import tasks
 from steadbook.workings.figure import Figure, Input
+from steadbook.workings.fuel import FuelState, fuel_state
+from steadbook.workings.fuel_figures import fuel_figures
 from steadbook.workings.house import House, house
 from steadbook.workings.reserves import Reserve, reserve_figures, reserves
 from steadbook.workings.shelf import ShelfLine
@@ -126,11 +128,13 @@ def work_out(homestead: Homestead, as_of: date) -> Workings:
         for state in states
     }
     stocks = reserves(homestead, as_of)
+    fuel = fuel_state(homestead, meters, as_of)
     household = house(homestead, states, visits, as_of)
     figures = [
         *(tasks.due_figure(homestead, state, meters.get(state.machine.id)) for state in states),
         *shelves.order_figures(homestead, shelf.values(), as_of),
         *reserve_figures(homestead, stocks),
+        *fuel_figures(homestead, fuel.stocks),
         *household.figures,
     ]
     return Workings(
@@ -144,6 +148,7 @@ def work_out(homestead: Homestead, as_of: date) -> Workings:
         visits=tuple(visits),
         shelf=shelf,
         reserves=tuple(stocks),
+        fuel=fuel,
         house=household,
         figures={figure.key: figure for figure in figures},
     )

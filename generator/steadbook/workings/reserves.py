@@ -48,7 +48,8 @@ def _reserve(homestead: Homestead, tank: Tank) -> Reserve:
         for one in log.deliveries
         if one.tank == tank.id and one.after is not None
     ]
-    last = max(readings, key=lambda one: one[0], default=None)
+    # of one day the last as written; the gauge after a delivery comes after all others
+    last = max(reversed(readings), key=lambda one: one[0], default=None)
     if last is None:
         return Reserve(tank, None, None, None, None, None)
     day, level, entry = last
@@ -62,12 +63,14 @@ def _reserve(homestead: Homestead, tank: Tank) -> Reserve:
 
 
 def reserve_figures(homestead: Homestead, found: list[Reserve]) -> list[Figure]:
-    """What is usable in each tank, with its working."""
+    """What is usable in each tank that holds no fuel, with its working."""
     prefer = homestead.place.units
     figures = []
     for one in found:
         plate = one.tank.plate
         if one.usable is None or plate.capacity is None or one.level is None:
+            continue
+        if plate.contents not in (None, "water"):
             continue
         mark = plate.reserve.to("%") if plate.reserve else 0.0
         value = units.show_value(one.usable, "gal", prefer)
@@ -93,10 +96,6 @@ def reserve_figures(homestead: Homestead, found: list[Reserve]) -> list[Figure]:
                         homestead.files.where(one.entry),
                     ),
                 ),
-                caution="A float gauge may read some percent wrong, and the liquid's volume changes "
-                "with its temperature."
-                if plate.contents == "propane"
-                else "",
             )
         )
     return figures

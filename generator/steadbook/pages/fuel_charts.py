@@ -1,0 +1,86 @@
+"""What the charts of fuel and engine show: numbers, a text for who cannot see them, a caption."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from steadbook import units
+from steadbook.figures import consumption
+from steadbook.inventory.models import Genset
+from steadbook.workings import Workings, words
+from steadbook.workings.fuel_users import load_line, typical_load
+
+Data = dict[str, Any]
+STEP = 7  # days between the points of a forecast
+
+
+def tank_level(workings: Workings, subject: str) -> tuple[Data, str, str]:
+    """The level of a tank from its last reading on, with the range of its use."""
+    stock = workings.fuel.of(subject)
+    if stock is None or stock.reading is None or stock.levels is None or len(stock.months) < 2:
+        return {}, "", "Nothing tells yet how fast this tank empties."
+    begin, end = stock.reading.day, stock.months[-1].day
+    days = [begin + timedelta(days=n) for n in range(0, (end - begin).days + 1, STEP)]
+    found = [stock.level_on(day) or (0.0, 0.0, 0.0) for day in days]
+    data: Data = {
+        "x": [day.isoformat() for day in days],
+        "curves": [{"label": "expected", "y": [round(one[0], 1) for one in found]}],
+        "range": [[round(one[1], 1) for one in found], [round(one[2], 1) for one in found]],
+        "marks": [{"y": stock.mark, "label": f"reserve mark {stock.mark:g} %"}],
+        "y_label": "gauge, %",
+        "top": 100,
+        "months": 1 if len(days) < 60 else 2,
+    }
+    if stock.closure is not None:
+        closed = stock.closure
+        data["closed"] = [
+            {
+                "days": [max(closed.first, begin).isoformat(), closed.last.isoformat()],
+                "label": "road closed",
+            }
+        ]
+    expected, early, late = stock.mark_days
+    alt = (
+        f"Chart of the level of {stock.tank.name}: {stock.reading.level:g} % on {words.day(begin)}, "
+        f"reserve mark {stock.mark:g} % reached on {words.day(expected)}; the table holds the "
+        "level on the first of each month."
+    )
+    caption = (
+        f"Level of {stock.tank.name} without a delivery from {words.day(begin)} on. The band runs "
+        f"from heavy use (mark on {words.day(early)}) to light use ({words.day(late)})."
+    )
+    return data, alt, caption
+
+
+def load(workings: Workings, subject: str) -> tuple[Data, str, str]:
+    """Fuel of an hour against load."""
+    genset = workings.homestead.machines[subject]
+    line = load_line(genset) if isinstance(genset, Genset) else None
+    if line is None or not isinstance(genset, Genset):
+        return {}, "", "Power, and fuel at half and full load, are not on its data plate."
+    prefer = workings.homestead.place.units
+    unit = "gal/h" if prefer == "us" else "L/h"
+    loads = [line.rating * place / 4 for place in range(5)]
+    rates = [float(consumption.line_burn_rate(one, *line)) for one in loads]
+    usual = typical_load(genset)
+    data = {
+        "x": [round(one, 3) for one in loads],
+        "curves": [
+            {
+                "label": f"fuel, {unit}",
+                "y": [round(float(units.convert(one, "L/h", unit)), 3) for one in rates],
+                "marked": True,
+            }
+        ],
+        "x_label": "load, kW",
+        "y_label": unit,
+        "height": 2.3,
+    }
+    ends = [units.show_value(rates[place], "L/h", prefer) for place in (0, 4)]
+    alt = f"Chart of fuel against load of {genset.name}: {ends[0]} without load, {ends[1]} at {line.rating:g} kW; the table holds the same numbers."
+    caption = (
+        f"Fuel of {genset.name} against load, a straight line through the two points of its data "
+        f"plate. It usually carries {usual:.1f} kW. Below half load a real set takes more than the line."
+    )
+    return data, alt, caption

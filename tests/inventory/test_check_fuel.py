@@ -1,0 +1,68 @@
+"""What feeds what: every slip an error with its line."""
+
+import pytest
+
+TANK = "    plate: {contents: propane, capacity: 500 gal, reserve: 20 %}\n"
+GENSET = "    plate: {power: 8 kW}\n"
+
+
+@pytest.mark.parametrize(
+    ("line", "found", "fix"),
+    [
+        ("feeds: [gennset]", "'gennset', which is no genset and no load", "did you mean 'genset'?"),
+        ("feeds: [tank]", "'tank', which is no genset and no load", "name a machine that burns fuel"),
+        ("supplier: part-shop", "the supplier 'part-shop', which does not exist", "did you mean 'parts-shop'?"),
+        ("lines: {a: {length: 20 ft, pipe: 3/4, feeds: [stove]}}", "'stove', which is no genset and no load", "name a machine that burns fuel"),
+    ],
+)  # fmt: skip
+def test_a_tank_names_what_there_is(home, line, found, fix):
+    made = home().change("fuel.yaml", TANK, f"{TANK}    {line}\n")
+    problem = made.problem()
+    assert (problem.found, problem.fix) == (found, fix)
+    assert problem.line == made.line("fuel.yaml", line.split(":")[0])
+
+
+def test_a_manifold_has_one_tank_or_more(home):
+    made = home().change("fuel.yaml", "capacity: 500 gal,", "capacity: 500 gal, count: 0,")
+    assert made.problem().allowed == "1 or more"
+
+
+def test_a_machine_is_fed_by_a_tank(home):
+    made = home().change("power.yaml", GENSET, f"{GENSET}    fed_by: tnak\n")
+    problem = made.problem()
+    assert problem.found == "the tank 'tnak', which does not exist"
+    assert problem.fix == "did you mean 'tank'?"
+
+
+@pytest.mark.parametrize("side", ["tank", "genset"])
+def test_a_genset_is_fed_its_own_fuel(home, side):
+    made = home().change("power.yaml", GENSET, "    plate: {power: 8 kW, fuel: gasoline}\n")
+    if side == "tank":
+        made.change("fuel.yaml", TANK, f"{TANK}    feeds: [genset]\n")
+    else:
+        made.change("power.yaml", "    kind: genset\n", "    kind: genset\n    fed_by: tank\n")
+    assert made.problem().found == "a genset for gasoline on a tank of propane"
+
+
+def test_two_tanks_do_not_feed_one_machine(home):
+    made = home().change("fuel.yaml", TANK, f"{TANK}    feeds: [genset]\n  other:\n    kind: tank\n    name: Other\n")  # fmt: skip
+    made.change("power.yaml", GENSET, f"{GENSET}    fed_by: other\n")
+    assert made.problem().found == "'genset', which says itself that 'other' feeds it"
+
+
+@pytest.mark.parametrize("full", ["0.7 gal/h", "1.9 gal/h"])
+def test_two_points_of_fuel_no_engine_has_are_doubted(home, full):
+    plate = (
+        f"    plate: {{power: 8 kW, fuel_at_half_load: 0.88 gal/h, fuel_at_full_load: {full}}}\n"
+    )
+    (warning,) = home().change("power.yaml", GENSET, plate).read().warnings
+    assert warning.found == f"{full} at full load, 0.88 gal/h at half"
+    assert warning.key.endswith("plate.fuel_at_full_load")
+
+
+def test_a_heat_loss_needs_the_coldest_temperature(home):
+    heat = (
+        "title: Heat\nequipment:\n  heater:\n    kind: load\n    name: Heater\n"
+        "    heating: {loss: 18000 Btu/h, efficiency: 80 %}\n"
+    )
+    assert home({"heat.yaml": heat}).problem().allowed == "`coldest:` in homestead.yaml"
