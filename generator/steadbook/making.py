@@ -34,7 +34,7 @@ def worked_out(home: Path, *, as_of: date, edition: Edition = "owner") -> Workin
         as_of=as_of,
         procedures=procedure_names(content_folders(home)),
     )
-    return work_out(inventory, as_of)
+    return work_out(inventory, as_of, kept=home / "build" / ".winter")
 
 
 def made_manual(home: Path, *, as_of: date, edition: Edition = "owner") -> Made:

@@ -239,8 +239,9 @@ def winters(
         Each with its own aim and controller.
     site : Site
         Place and climate.
-    profile : array, shape (12, 24)
-        The house's load, January first. [kW]
+    profile : array, shape (12, 24) or (24 * days,)
+        The house's load, January first; or its load in each hour of the season, where one day of
+        the week differs from another. [kW]
     first_day : date
         Of the season, as 1 October.
     days : int
@@ -263,7 +264,9 @@ def winters(
     """
     monthly = clear.monthly_clearness(site.monthly_global, site.latitude)
     months = load.months_of_days(first_day, days)
-    house = load.hourly_load(profile, first_day, days)
+    house = np.asarray(profile, dtype=float)
+    if house.ndim == 2:
+        house = load.hourly_load(house, first_day, days)
     clearness = cloud.daily_clearness(monthly, months, count, seed)
     snowy = np.asarray(site.snow_days)[months - 1] / 30.4
     drawn = np.random.default_rng([seed, 1]).random((count, days)).T

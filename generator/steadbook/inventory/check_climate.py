@@ -53,7 +53,9 @@ def _months(homestead: Homestead, climate: Climate) -> Iterator[Problem]:
 
 
 def _house(homestead: Homestead, climate: Climate) -> Iterator[Problem]:
-    named: Counter[str] = Counter(month for season in climate.house.values() for month in season.months)
+    named: Counter[str] = Counter(
+        month for season in climate.house.values() for month in season.months
+    )
     wrong = [month for month in MONTHS if named[month] != 1]
     if wrong:
         words = [f"{month} {named[month]} times" for month in wrong]
@@ -112,7 +114,11 @@ def _plant(homestead: Homestead, climate: Climate) -> Iterator[Problem]:
 
 
 def _unknown(
-    homestead: Homestead, entry: object, inside: tuple[str | int, ...], what: str, known: Iterable[str]
+    homestead: Homestead,
+    entry: object,
+    inside: tuple[str | int, ...],
+    what: str,
+    known: Iterable[str],
 ) -> Problem:
     names = sorted(known)
     word = what.split("'")[1]
@@ -147,4 +153,3 @@ def _what_if(homestead: Homestead) -> Iterator[Problem]:
                 yield homestead.files.problem(
                     what_if, (*inside, "cold", "first"), error.found, error.allowed, error.fix
                 )
-

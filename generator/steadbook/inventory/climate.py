@@ -52,6 +52,11 @@ class ClockHours(tuple[int, int]):
         )  # fmt: skip
 
     @property
+    def pair(self) -> tuple[int, int]:
+        """First hour and the hour by which it ends."""
+        return self[0], self[1]
+
+    @property
     def clock(self) -> list[int]:
         """The hours in it, each by its beginning."""
         first, last = self
@@ -222,4 +227,3 @@ class WhatIf(Owned):
     """`what-if.yaml`: changes that the manual shows beside today."""
 
     changes: dict[Name, Change]
-

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, timedelta
+from pathlib import Path
 
 from steadbook.figures import schedule
 from steadbook.figures.schedule import Job, Status
@@ -18,6 +19,7 @@ from steadbook.workings.figure import Figure, Input
 from steadbook.workings.fuel import FuelState, fuel_state
 from steadbook.workings.fuel_figures import fuel_figures
 from steadbook.workings.house import House, house
+from steadbook.workings.power import Electricity, electricity
 from steadbook.workings.reserves import Reserve, reserve_figures, reserves
 from steadbook.workings.shelf import ShelfLine
 from steadbook.workings.tasks import Running, TaskKey, TaskState
@@ -71,7 +73,9 @@ class Workings:
     visits: tuple[PlannedVisit, ...]
     shelf: dict[str, ShelfLine]
     reserves: tuple[Reserve, ...]
+    power: Electricity
     house: House
+    fuel: FuelState
     figures: dict[str, Figure]
 
     def status(self, state: TaskState) -> Status:
@@ -112,9 +116,15 @@ class Workings:
         }
 
 
-def work_out(homestead: Homestead, as_of: date) -> Workings:
-    """Work out every figure of the manual for the day ``as_of``."""
+def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Workings:
+    """Work out every figure of the manual for the day ``as_of``.
+
+    ``kept`` is a folder in which made-up winters are kept from one time to the next.
+    """
     meters = tasks.running(homestead, as_of)
+    power = electricity(homestead, meters, as_of, kept)
+    if power.plant.genset is not None and power.blended is not None:
+        meters[power.plant.genset.id] = power.blended
     states = tasks.states(homestead, meters)
     until = add_interval(as_of, CalendarInterval(months=PLANNED_MONTHS))
     visits = _visits(homestead, states, meters, as_of, until)
@@ -128,14 +138,15 @@ def work_out(homestead: Homestead, as_of: date) -> Workings:
         for state in states
     }
     stocks = reserves(homestead, as_of)
-    fuel = fuel_state(homestead, meters, as_of)
     household = house(homestead, states, visits, as_of)
+    fuel = fuel_state(homestead, meters, as_of)
     figures = [
         *(tasks.due_figure(homestead, state, meters.get(state.machine.id)) for state in states),
         *shelves.order_figures(homestead, shelf.values(), as_of),
         *reserve_figures(homestead, stocks),
-        *fuel_figures(homestead, fuel.stocks),
+        *power.figures,
         *household.figures,
+        *fuel_figures(homestead, fuel.stocks),
     ]
     return Workings(
         homestead=homestead,
@@ -148,8 +159,9 @@ def work_out(homestead: Homestead, as_of: date) -> Workings:
         visits=tuple(visits),
         shelf=shelf,
         reserves=tuple(stocks),
-        fuel=fuel,
+        power=power,
         house=household,
+        fuel=fuel,
         figures={figure.key: figure for figure in figures},
     )
 

@@ -1,0 +1,110 @@
+"""The electricity of the place, each subject worked out when the first page asks for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+
+from steadbook.errors import OutOfRange
+from steadbook.inventory.homestead import Homestead
+from steadbook.workings.battery import Battery, battery_figures, battery_of
+from steadbook.workings.energy import Energy, energy_figures, energy_of
+from steadbook.workings.figure import Figure
+from steadbook.workings.plant import Plant, plant_of
+from steadbook.workings.starter import Starter, starters
+from steadbook.workings.tasks import Running
+from steadbook.workings.tonight import DARKEST, Card, card_of
+from steadbook.workings.what_if import Tried, changes_of
+from steadbook.workings.winter import (
+    Outlook,
+    log_by_month,
+    outlook,
+    winter_figures,
+    with_outlook,
+)
+
+
+@dataclass(frozen=True)
+class Electricity:
+    """Plant and winters of a homestead. ``trouble`` says why the winters could not be made."""
+
+    homestead: Homestead
+    plant: Plant
+    ahead: Outlook | None
+    trouble: str
+    meter: Running | None
+    blended: Running | None
+    month: int
+    kept: Path | None
+
+    @property
+    def other_hours(self) -> float:
+        """Genset hours a month beside charging. [h]"""
+        climate = self.plant.climate
+        return climate.run_rule.other_hours.to("h") if climate else 0.0
+
+    @cached_property
+    def log_hours(self) -> tuple[float | None, ...]:
+        """Hours a month by the meter alone, January first. [h]"""
+        return log_by_month(self.meter)
+
+    @cached_property
+    def battery(self) -> Battery | None:
+        """The battery bank's tables."""
+        return battery_of(self.homestead, self.plant, self.ahead)
+
+    @cached_property
+    def energy(self) -> Energy | None:
+        """The balance by month."""
+        return energy_of(self.plant, self.ahead)
+
+    @cached_property
+    def card(self) -> Card | None:
+        """Tonight's card of the darkest month."""
+        return card_of(self.plant, DARKEST)
+
+    @cached_property
+    def card_now(self) -> Card | None:
+        """Tonight's card of the month in which the manual is made."""
+        return card_of(self.plant, self.month)
+
+    @cached_property
+    def changes(self) -> tuple[Tried, ...]:
+        """Changes to try."""
+        return changes_of(self.homestead, self.plant, self.ahead, self.kept)
+
+    @cached_property
+    def starters(self) -> tuple[Starter, ...]:
+        """The gensets' starter batteries."""
+        return starters(self.homestead, self.plant)
+
+    @cached_property
+    def figures(self) -> list[Figure]:
+        """All figures of the electricity."""
+        home, plant = self.homestead, self.plant
+        return [
+            *battery_figures(home, plant, self.battery),
+            *energy_figures(home, plant, self.energy),
+            *winter_figures(home, plant, self.ahead, self.log_hours),
+        ]
+
+
+def electricity(
+    homestead: Homestead, meters: dict[str, Running], as_of: date, kept: Path | None
+) -> Electricity:
+    """The electricity of a homestead; the winters come out of ``kept`` where they lie there."""
+    plant = plant_of(homestead)
+    ahead, trouble = None, ""
+    if plant.case is not None:
+        try:
+            ahead = outlook(plant.case, kept)
+        except OutOfRange as error:
+            trouble = str(error)
+    meter = meters.get(plant.genset.id) if plant.genset else None
+    blended = meter
+    if ahead is not None and meter is not None and plant.climate is not None:
+        other = plant.climate.run_rule.other_hours.to("h")
+        blended = with_outlook(meter, ahead, other, as_of)
+    return Electricity(homestead, plant, ahead, trouble, meter, blended, as_of.month, kept)
