@@ -255,6 +255,39 @@ def test_a_table_repeats_its_head_on_every_sheet():
     assert all("Headtask" in text for text in with_rows)
 
 
+def test_a_table_that_ends_with_its_sheet_leaves_no_empty_sheet_behind():
+    # Heights in steps of 0.07 mm: a shared cell line sticks out by 0.09 mm.
+    blocks = "".join(
+        f'<section style="break-before:page"><p style="height:{158 + n * 0.07:.2f}mm;margin:0">Top'
+        f"</p>{table(10)}</section>"
+        for n in range(120)
+    )
+    pages = texts(bound(Tab("power", "Power", blocks)), "power")
+    assert all(re.search(r"Top|Task|Notes", text) for text in pages)
+    assert sum("Task 9" in text and "Top" not in text for text in pages) > 0
+
+
+def test_only_words_too_long_for_their_place_are_broken():
+    part = "BH-1240-QWERTYUIOPASDFGHJKL"
+    words = "<p>Run the house on <em>the dead inverter</em> (Procedures 17) and then some.</p>"
+    narrow = f"<table><tr><td>{part}</td>{'<td>x</td>' * 7}</tr></table>"
+    blocks = "".join(f'<div style="width:{mm}mm">{words}</div>' for mm in range(44, 90, 2))
+    [text, _] = texts(bound(Tab("power", "Power", narrow + blocks)), "power")
+    lines = {word for line in text.split("\n") for word in line.split()}
+    assert part not in lines
+    assert part in text.replace("\n", "")
+    assert {"Run", "house", "inverter", "(Procedures", "17)", "some."} <= lines
+    assert not {"inver", "ter", "(Proc", "(Pro", "edures"} & lines
+
+
+def test_a_word_wider_than_reckoned_still_gets_in():
+    # The widest signs of the face: reckoned as 12 mm, in truth 33 mm, in a column of 17 mm.
+    narrow = f"<table><tr>{'<td>x</td>' * 9}<td>‱‱‱‱‱</td></tr></table><p>{WORDS}</p>"
+    binder = bound(Tab("power", "Power", narrow))
+    page = list(pages_of(binder))[[s.label for s in binder.sheets].index("Power 1")]
+    assert {round(c["size"], 1) for c in page.chars} == {9.0, 10.0}
+
+
 # ---- Signal words
 
 
@@ -304,7 +337,9 @@ def test_a_link_prints_and_jumps_to_the_sheet_of_its_heading():
     ]
     jumps = [a.get_object()["/Dest"] for a in reader.pages[home]["/Annots"]]
     assert [reader.get_page_number(jump[0].get_object()) for jump in jumps] == [goal]
-    assert f"the last fuel task ({labels[goal]})" in reader.pages[home].extract_text().replace("\xa0", " ")
+    assert f"the last fuel task ({labels[goal]})" in reader.pages[home].extract_text().replace(
+        "\xa0", " "
+    )
     # The jump leads to the heading's own height, in points from the foot.
     page = list(pages_of(binder))[goal]
     [heading] = [w for w in page.extract_words() if w["text"] == "Last"]
@@ -378,7 +413,7 @@ def test_a_small_change_dates_its_own_sheet_alone(old: str, new: str):
     dated = [s.label for s in second.sheets if s.revised == LATER]
     assert [label for label in dated if label.startswith("Power")] == ["Power 1"]
     front = "\n".join(texts(second, "front"))
-    assert "1 June 2026" in front and "Original issue" in front
+    assert "1 Jun 2026" in front and "Original issue" in front
     assert second.manifest.revisions[-1].sheets == ("Power 1",)
 
 

@@ -67,7 +67,7 @@ def test_the_other_side_of_the_leaf_comes_along():
     assert labels(made.insert, "fuel") == []
     assert made.discard == []
     assert (
-        "Remove Power 3–4 (12 May 2026); insert Power 3 (1 June 2026) and Power 4 (12 May 2026)"
+        "Remove Power 3–4 (12 May 2026); insert Power 3 (1 Jun 2026) and Power 4 (12 May 2026)"
         in made.steps
     )
 
@@ -76,7 +76,7 @@ def test_printed_on_one_side_the_changed_sheet_comes_alone():
     old = bound(tab("power", 10), duplex=False)
     _, made = after(old, tab("power", 10, changed=(3,)), duplex=False)
     assert labels(made.insert, "power") == ["Power 3"]
-    assert "Remove Power 3 (12 May 2026); insert Power 3 (1 June 2026)" in made.steps
+    assert "Remove Power 3 (12 May 2026); insert Power 3 (1 Jun 2026)" in made.steps
 
 
 def test_the_list_of_effective_sheets_and_the_record_are_reprinted_too():
@@ -156,7 +156,7 @@ def test_sheets_that_are_added_are_only_inserted():
     _, made = after(old, tab("power", 12))
     assert labels(made.pull, "power") == []
     assert labels(made.insert, "power") == ["Power 11", "Power 12"]
-    assert "Insert Power 11–12 (1 June 2026)" in made.steps
+    assert "Insert Power 11–12 (1 Jun 2026)" in made.steps
 
 
 def test_a_tab_comes_and_a_tab_goes():

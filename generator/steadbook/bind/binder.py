@@ -20,7 +20,7 @@ from steadbook.bind.dress import Dress, document, notes_side
 from steadbook.bind.flow import Flow, prepare
 from steadbook.bind.front import front_parts
 from steadbook.bind.paper import Format, Paper, PaperName, paper_named
-from steadbook.bind.press import Press, Proof, engine_name
+from steadbook.bind.press import Press, Proof, TooWide, engine_name
 from steadbook.bind.proofread import refuse_lost_text
 from steadbook.bind.sheets import (
     FRONT_KEY,
@@ -39,6 +39,9 @@ __all__ = ["Binder", "Manifest", "Sheet", "Tab", "bind"]
 SETTLING_ROUNDS = 8
 """Filling in cross references may move what they lead to, and so change them again. From half way
 they all take fixed room, which settles them; after so many rounds it is an error."""
+
+BREAK_ANY_WORD = "<style>body { overflow-wrap: break-word; }</style>"
+"""Where a word still is too wide for its place: any may break then, at some cost in looks."""
 
 _T = TypeVar("_T")
 _R = TypeVar("_R")
@@ -255,15 +258,19 @@ class _Desk:
     ) -> _Draft:
         """Set a tab (or a part of one) with these labels in its cross references."""
         form = Format(self.paper, flow.tab.landscape, self.duplex)
-        body = flow.filled(labels, fixed=fixed)
         dress = Dress(self.title, flow.tab, form, before)
-        proof = self.press.proof(
-            flow.tab.title,
-            document(body, form, dress.undated()),
-            sorted(flow.targets),
-            form,
-            inspect=inspect,
-        )
+        ids = sorted(flow.targets)
+
+        def proof_of(body: str) -> Proof:
+            page = document(body, form, dress.undated())
+            return self.press.proof(flow.tab.title, page, ids, form, inspect=inspect)
+
+        body = flow.filled(labels, fixed=fixed)
+        try:
+            proof = proof_of(body)
+        except TooWide:
+            body = BREAK_ANY_WORD + body
+            proof = proof_of(body)
         sheets = before + proof.sheets
         if not (form.duplex and is_last and sheets % 2):
             return _Draft(flow, form, body, proof, before, proof.marks or ())

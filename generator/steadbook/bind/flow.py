@@ -17,6 +17,7 @@ from lxml import etree
 from lxml import html as lxml_html
 from lxml.html import HtmlElement
 
+from steadbook.bind.longwords import SIDEWAYS, UPRIGHT, free_long_words
 from steadbook.bind.sheets import Tab
 from steadbook.errors import BindError
 
@@ -107,6 +108,7 @@ def _flow(tab: Tab, body: HtmlElement, homes: Mapping[str, Tab], wanted: Mapping
     _draw_ticks(body)
     _draw_signals(body)
     text = _visible_text(body)
+    free_long_words(body, SIDEWAYS if tab.landscape else UPRIGHT)
     _point_links(body, homes)
     _keep_headings(body)
     inner = htmllib.escape(body.text or "", quote=False) + "".join(

@@ -104,7 +104,7 @@ def _effective_sheets(tabs: Sequence[IssuedTab]) -> str:
         for tab in tabs
         for first, second in zip_longest(tab.sheets[::2], tab.sheets[1::2])
     )
-    columns = (("Sheet", 16.5), ("Revised", 20), ("Letters", 13.5)) * 2
+    columns = (("Sheet", 17), ("Revised", 16.5), ("Letters", 16.5)) * 2
     head = "".join(f'<th style="width:{width}%">{name}</th>' for name, width in columns)
     return (
         '<section><h1 id="front-effective">List of effective sheets</h1>'

@@ -92,6 +92,10 @@ def engine_name() -> str:
     )
 
 
+class TooWide(BindError):
+    """Something in a document is wider than the sheet."""
+
+
 class LocalFiles:
     """Finds resources below the folders named, and remembers what was asked for."""
 
@@ -358,7 +362,7 @@ def _refuse_shrunk(where: str, places: Mapping[str, Place], form: Format) -> Non
     (top, high), (foot, low) = RULER.items()
     scale = (places[top].top - places[foot].top) / ((low - high) * MM)
     if scale < 0.999:
-        raise BindError(
+        raise TooWide(
             f"tab {where!r}: something in it is about {form.text_width / scale:.0f} mm wide, and a "
             f"sheet takes {form.text_width:.0f} mm; make it narrower, or the tab landscape"
         )

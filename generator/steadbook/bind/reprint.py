@@ -58,7 +58,7 @@ class Swap:
         >>> old = Sheet("power", 3, "Power 3", date(2026, 5, 12), "bcdf-ghjk")
         >>> new = Sheet("power", 3, "Power 3", date(2026, 6, 1), "kjhg-fdcb")
         >>> str(Swap((old,), (new,)))
-        'Remove Power 3 (12 May 2026); insert Power 3 (1 June 2026)'
+        'Remove Power 3 (12 May 2026); insert Power 3 (1 Jun 2026)'
         """
         if not self.insert:
             return f"Remove {self.take_out}"

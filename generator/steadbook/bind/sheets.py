@@ -29,10 +29,7 @@ REISSUE_SHARE = 0.60
 Source: practice of aviation technical manuals (NAVEDTRA 14292, seen in a reprint).
 """
 
-MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
+MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()  # noqa: SIM905
 
 # Letters alone: no word is spelled by accident, none is mistaken for a digit, and YAML reads
 # them as text.
