@@ -19,7 +19,7 @@ from steadbook.inventory.climate import Climate, WhatIf
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.homestead import Files, Homestead, Log
 from steadbook.inventory.read import Map, read_file, read_text
-from steadbook.inventory.redact import Edition, redact
+from steadbook.inventory.redact import Edition, grant_problems, redact
 
 M = TypeVar("M", bound=BaseModel)
 ALONE: dict[str, type[BaseModel]] = {
@@ -72,7 +72,9 @@ def read_inventory(
             text = changed.get(path)
             tree, troubles = read_file(path, name) if text is None else read_text(text, name)
             found += troubles
-            files.trees[name] = tree = redact(tree, edition)
+            if edition == "owner":
+                found += grant_problems(name, tree)
+            files.trees[name] = tree = redact(tree, edition, as_of)
             model: type[BaseModel] = models.LogYear if in_log else _model_of(path)
             entry = _validated(model, tree, name, found) if tree or not troubles else None
         files.models[name] = entry

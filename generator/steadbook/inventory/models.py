@@ -55,6 +55,14 @@ class Model(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
+class Grant(Model):
+    """For whom and on which days a private text is shown."""
+
+    to: Literal["sitter", "technician"]
+    first_day: Date
+    last_day: Date = Field(description="The last day on which it is shown")
+
+
 class Private(BaseModel):
     """What only the owner may see: left out of every other edition before it is made."""
 
@@ -66,6 +74,10 @@ class Private(BaseModel):
     code: Line | None = Field(None, description="Gate, lock or alarm code")
     serial: Line | None = Field(None, description="Serial number")
     notes: Text | None = Field(None, description="Notes for the owner alone")
+    visible: dict[Line, Grant] = Field(
+        default_factory=dict,
+        description="Which of these texts another edition shows for some days, never a price",
+    )
 
 
 class Owned(Model):
