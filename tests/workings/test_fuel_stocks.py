@@ -9,8 +9,8 @@ import pytest
 from steadbook.making import worked_out
 from steadbook.units import convert
 from steadbook.workings import work_out
-from steadbook.workings.fuel import fuel_state
 from steadbook.workings.fuel_users import tank_of, typical_rate
+from steadbook.workings.fuels import fuel_state
 
 ROOT = Path(__file__).parents[2]
 DAY = date(2026, 3, 1)

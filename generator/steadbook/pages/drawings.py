@@ -61,5 +61,6 @@ CHARTS: dict[str, tuple[Callable[[Workings, str], tuple[Data, str, str]], str]] 
     "schedule": (charts.schedule, "timeline"),
     "hours": (charts.hours, "months_by_year"),
     "tank-level": (fuel_charts.tank_level, "line_plots.curves"),
+    "gas-supply": (fuel_charts.gas_supply, "line_plots.curves"),
     "load": (fuel_charts.load, "line_plots.curves"),
 }

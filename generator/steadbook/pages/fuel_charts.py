@@ -7,6 +7,7 @@ from typing import Any
 
 from steadbook import units
 from steadbook.figures import consumption
+from steadbook.figures._factors import celsius
 from steadbook.inventory.models import Genset
 from steadbook.workings import Workings, words
 from steadbook.workings.fuel_users import load_line, typical_load
@@ -82,5 +83,45 @@ def load(workings: Workings, subject: str) -> tuple[Data, str, str]:
     caption = (
         f"Fuel of {genset.name} against load, a straight line through the two points of its data "
         f"plate. It usually carries {usual:.1f} kW. Below half load a real set takes more than the line."
+    )
+    return data, alt, caption
+
+
+def gas_supply(workings: Workings, subject: str) -> tuple[Data, str, str]:
+    """Gas a tank can make against the temperature of the air, at four fills."""
+    found = workings.fuel.gas_of(subject)
+    if found is None:
+        return {}, "", "The size of this tank, or what it feeds, is not known."
+    prefer = workings.homestead.place.units
+    unit, degrees = ("Btu/h", "degF") if prefer == "us" else ("kW", "degC")
+    lowest, highest = (0, 70) if found.shell.is_cylinder else (-20, 30)
+    air = [float(celsius(one)) for one in range(lowest, highest + 1, 5)]
+
+    def rate(kilowatts: float) -> float:
+        return round(float(units.convert(kilowatts, "kW", unit)), 2)
+
+    data: Data = {
+        "x": [round(float(units.convert(one, "degC", degrees)), 1) for one in air],
+        "curves": [
+            {"label": f"{fill} % full", "y": [rate(found.supply(fill, one)) for one in air]}
+            for fill in (60, 40, 20, 10)
+        ],
+        "marks": [{"y": rate(found.asked), "label": "asked for"}],
+        "x_label": f"air, {units.symbol(degrees)}",
+        "y_label": f"gas, {unit}",
+        "columns": 4,
+    }
+    name = found.stock.tank.name
+    mark = workings.figures[f"{subject}.coldest"].value
+    alt = (
+        f"Chart of the gas {name} can make from {units.show_value(air[0], 'degC', prefer)} to "
+        f"{units.show_value(air[-1], 'degC', prefer)} at 60, 40, 20 and 10 % full; at the reserve "
+        f"mark it meets the demand down to {mark}. The table holds the coldest air at each fill."
+    )
+    caption = (
+        f"Gas {name} can make against the air's temperature. Where a line falls below the dashed "
+        "one, "
+        + ("the genset's full load" if found.genset_demand else "all users together")
+        + " would starve."
     )
     return data, alt, caption

@@ -100,10 +100,12 @@ class Vocabulary:
             return Markup("")
         return as_text(words.quantity(quantity, self.homestead.place.units))
 
-    def value(self, magnitude: float, unit: str, digits: int = 3) -> Markup:
-        """A computed value in both systems."""
+    def value(
+        self, magnitude: float, unit: str, digits: int = 3, kind: str | None = None
+    ) -> Markup:
+        """A computed value in both systems; ``kind`` where a unit has two, as kW of heat."""
         prefer = self.homestead.place.units
-        return as_text(units.show_value(magnitude, unit, prefer, digits=digits))
+        return as_text(units.show_value(magnitude, unit, prefer, digits=digits, kind=kind))
 
     def span(self, day: date) -> str:
         """How far a day is from the day of the manual."""

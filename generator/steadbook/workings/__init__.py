@@ -16,8 +16,7 @@ from steadbook.units import CalendarInterval, add_interval
 from steadbook.workings import shelf as shelves
 from steadbook.workings import tasks
 from steadbook.workings.figure import Figure, Input
-from steadbook.workings.fuel import FuelState, fuel_state
-from steadbook.workings.fuel_figures import fuel_figures
+from steadbook.workings.fuels import FuelState, fuel_state
 from steadbook.workings.house import House, house
 from steadbook.workings.power import Electricity, electricity
 from steadbook.workings.reserves import Reserve, reserve_figures, reserves
@@ -146,7 +145,7 @@ def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Wor
         *reserve_figures(homestead, stocks),
         *power.figures,
         *household.figures,
-        *fuel_figures(homestead, fuel.stocks),
+        *fuel.figures,
     ]
     return Workings(
         homestead=homestead,

@@ -19,7 +19,6 @@ from steadbook.workings.fuel_users import (
     User,
     appliance_daily,
     draws,
-    fuel_tanks,
     heat_of,
     load_line,
     typical_load,
@@ -133,27 +132,6 @@ class FuelStock:
         return self.percent(found[0]), self.percent(found[1]), self.percent(found[2])
 
 
-@dataclass(frozen=True)
-class FuelState:
-    """All fuel of the place."""
-
-    stocks: tuple[FuelStock, ...]
-
-    @property
-    def forecast(self) -> list[FuelStock]:
-        """The tanks whose use can be told."""
-        return [one for one in self.stocks if one.levels is not None]
-
-    def of(self, machine_id: str) -> FuelStock | None:
-        """The stock of one tank."""
-        return next((one for one in self.stocks if one.tank.id == machine_id), None)
-
-
-def fuel_state(homestead: Homestead, meters: dict[str, Running], as_of: date) -> FuelState:
-    """Every fuel tank."""
-    return FuelState(tuple(_stock(homestead, one, meters, as_of) for one in fuel_tanks(homestead)))
-
-
 def last_reading(homestead: Homestead, tank: Tank, as_of: date) -> GaugeReading | None:
     """The last level, read or left by a delivery."""
     found = [
@@ -174,7 +152,10 @@ def last_reading(homestead: Homestead, tank: Tank, as_of: date) -> GaugeReading 
     return max(found, key=lambda one: one.day, default=None)
 
 
-def _stock(homestead: Homestead, tank: Tank, meters: dict[str, Running], as_of: date) -> FuelStock:
+def stock_of(
+    homestead: Homestead, tank: Tank, meters: dict[str, Running], as_of: date
+) -> FuelStock:
+    """What a tank holds and how long that lasts."""
     plate = tank.plate
     capacity = plate.capacity.to("L") * plate.count if plate.capacity else None
     mark = plate.reserve.to("%") if plate.reserve else 0.0
