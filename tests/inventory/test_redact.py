@@ -85,7 +85,7 @@ def with_grant(home, grant=GRANT):
         ("2026-12-07", "sitter", True),
         ("2026-12-14", "sitter", True),
         ("2026-12-15", "sitter", False),
-        ("2025-12-07", "sitter", False),
+        ("2027-12-07", "sitter", False),
         ("2026-12-07", "technician", False),
     ],
 )
