@@ -60,7 +60,9 @@ def test_a_text_of_many_lines_keeps_its_blank_lines():
 
 
 def test_a_long_entry_gets_a_line_a_key():
-    new = _put_in("runs:\n  - {a: b}\n", entries=[{"date": "2026-11-20", "notes": "word " * 40 + "end"}])
+    new = _put_in(
+        "runs:\n  - {a: b}\n", entries=[{"date": "2026-11-20", "notes": "word " * 40 + "end"}]
+    )
     assert new.startswith("runs:\n  - {a: b}\n  - date: 2026-11-20\n    notes: word word")
 
 
@@ -70,7 +72,9 @@ def test_a_new_year_begins_with_its_entry():
 
 def test_what_is_no_list_is_refused():
     for text in ("runs: ~\n", "runs: none\n", "runs: {a: b}\n"):
-        with pytest.raises(RecordError, match=r"something else than a list(.|\n)*remove what stands"):
+        with pytest.raises(
+            RecordError, match=r"something else than a list(.|\n)*remove what stands"
+        ):
             appended(text, "runs", [ENTRY])
 
 
@@ -109,7 +113,11 @@ def _entry_lines(draw, margin):
     return {
         "braces": [f"{dash}{{date: 2026-01-01, a: {word}}}{note}"],
         "lines": [f"{dash}date: 2026-01-01{note}", f"{inner}a: {word}{note}"],
-        "nested": [f"{dash}date: 2026-01-01", f"{inner}parts:{note}", f"{inner}   oil: {word}{note}"],
+        "nested": [
+            f"{dash}date: 2026-01-01",
+            f"{inner}parts:{note}",
+            f"{inner}   oil: {word}{note}",
+        ],
         "folded": [f"{dash}text: >-", f"{inner}  hello", "", f"{inner}  you # no comment"],
         "kept": [f"{dash}text: |+", f"{inner}  hello", "", ""],
         "two-line braces": [f"{dash}{{date: 2026-01-01,{note}", f"{inner}  a: {word}}}{note}"],
@@ -126,7 +134,11 @@ def _lists(draw, key, margin):
         return [f"{margin}{key}:{note}"]
     if way == "flow":
         comma = draw(st.sampled_from(["", ","]))
-        return [f"{margin}{key}: [{{a: b}},{note}", f"{margin}  {{a: {draw(WORDS)}}}{comma}{note}", f"{margin} ]"]
+        return [
+            f"{margin}{key}: [{{a: b}},{note}",
+            f"{margin}  {{a: {draw(WORDS)}}}{comma}{note}",
+            f"{margin} ]",
+        ]
     inner = margin + ("" if way == "flush" else " " * draw(st.integers(1, 4)))
     lines = [f"{margin}{key}:{note}"]
     for _ in range(draw(st.integers(1, 3))):

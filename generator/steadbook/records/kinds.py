@@ -95,7 +95,11 @@ KINDS = {
             DATE,
         )),
         Kind("level", "levels", "a tank gauge read", (
-            TANK, _needed("level", "Gauge, such as 62 %"), NOTES, DATE,
+            TANK,
+            _needed("level", "Gauge, such as 62 %"),
+            Blank("temperature", "Temperature of the liquid, such as 20 degF"),
+            NOTES,
+            DATE,
         )),
         Kind("order", "orders", "parts ordered", (
             SUPPLIER,
