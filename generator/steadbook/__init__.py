@@ -11,7 +11,7 @@ The names below are the public ones; each is loaded when it is first asked for.
 
 from __future__ import annotations
 
-from importlib import import_module, metadata
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -56,6 +56,8 @@ _ROOMS = {
 
 def __getattr__(name: str) -> Any:
     if name == "__version__":
+        from importlib import metadata  # costs more than all the rest
+
         return metadata.version("steadbook")
     if name not in __all__:
         raise AttributeError(f"module 'steadbook' has no attribute {name!r}")

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from steadbook.figures import schedule
 from steadbook.figures.schedule import Job, Status
@@ -16,16 +18,17 @@ from steadbook.units import CalendarInterval, add_interval
 from steadbook.workings import shelf as shelves
 from steadbook.workings import tasks
 from steadbook.workings.figure import Figure, Input
-from steadbook.workings.fuels import FuelState, fuel_state
-from steadbook.workings.house import House, house
-from steadbook.workings.power import Electricity, electricity
 from steadbook.workings.reserves import Reserve, reserve_figures, reserves
 from steadbook.workings.shelf import ShelfLine
 from steadbook.workings.tasks import Running, TaskKey, TaskState
 
+if TYPE_CHECKING:
+    from steadbook.workings.fuels import FuelState
+    from steadbook.workings.house import House
+    from steadbook.workings.power import Electricity
+
 __all__ = [
     "Figure",
-    "House",
     "Input",
     "PlannedVisit",
     "Reserve",
@@ -60,7 +63,11 @@ class PlannedVisit:
 
 @dataclass(frozen=True)
 class Workings:
-    """Everything worked out for one day."""
+    """Everything worked out for one day.
+
+    Tasks, visits and the shelf are there at once; what else the pages tell is worked out when it
+    is first asked for. ``kept`` is a folder in which made-up winters are kept.
+    """
 
     homestead: Homestead
     as_of: date
@@ -72,10 +79,49 @@ class Workings:
     visits: tuple[PlannedVisit, ...]
     shelf: dict[str, ShelfLine]
     reserves: tuple[Reserve, ...]
-    power: Electricity
-    house: House
-    fuel: FuelState
-    figures: dict[str, Figure]
+    kept: Path | None
+    winters: Electricity | None  # where climate.yaml lets them move the service dates
+
+    @cached_property
+    def power(self) -> Electricity:
+        """The electricity of the place."""
+        from steadbook.workings.power import electricity
+
+        if self.winters is not None:
+            return self.winters
+        return electricity(self.homestead, self.running, self.as_of, self.kept)
+
+    @cached_property
+    def house(self) -> House:
+        """What else the house needs: water, wood, rounds."""
+        from steadbook.workings.house import house
+
+        return house(
+            self.homestead, list(self.tasks), list(self.visits), self.as_of
+        )
+
+    @cached_property
+    def fuel(self) -> FuelState:
+        """The fuel at hand, and how long it lasts."""
+        from steadbook.workings.fuels import fuel_state
+
+        return fuel_state(self.homestead, self.running, self.as_of)
+
+    @cached_property
+    def figures(self) -> dict[str, Figure]:
+        """Every figure with its working, by key."""
+        found = [
+            *(
+                tasks.due_figure(self.homestead, state, self.running.get(state.machine.id))
+                for state in self.tasks
+            ),
+            *shelves.order_figures(self.homestead, self.shelf.values(), self.as_of),
+            *reserve_figures(self.homestead, list(self.reserves)),
+            *self.power.figures,
+            *self.house.figures,
+            *self.fuel.figures,
+        ]
+        return {figure.key: figure for figure in found}
 
     def status(self, state: TaskState) -> Status:
         """The status word of a task."""
@@ -116,14 +162,18 @@ class Workings:
 
 
 def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Workings:
-    """Work out every figure of the manual for the day ``as_of``.
+    """Work out the manual for the day ``as_of``.
 
     ``kept`` is a folder in which made-up winters are kept from one time to the next.
     """
     meters = tasks.running(homestead, as_of)
-    power = electricity(homestead, meters, as_of, kept)
-    if power.plant.genset is not None and power.blended is not None:
-        meters[power.plant.genset.id] = power.blended
+    winters = None
+    if homestead.climate is not None:
+        from steadbook.workings.power import electricity
+
+        winters = electricity(homestead, meters, as_of, kept)
+        if winters.plant.genset is not None and winters.blended is not None:
+            meters[winters.plant.genset.id] = winters.blended
     states = tasks.states(homestead, meters)
     until = add_interval(as_of, CalendarInterval(months=PLANNED_MONTHS))
     visits = _visits(homestead, states, meters, as_of, until)
@@ -136,17 +186,6 @@ def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Wor
         )
         for state in states
     }
-    stocks = reserves(homestead, as_of)
-    household = house(homestead, states, visits, as_of)
-    fuel = fuel_state(homestead, meters, as_of)
-    figures = [
-        *(tasks.due_figure(homestead, state, meters.get(state.machine.id)) for state in states),
-        *shelves.order_figures(homestead, shelf.values(), as_of),
-        *reserve_figures(homestead, stocks),
-        *power.figures,
-        *household.figures,
-        *fuel.figures,
-    ]
     return Workings(
         homestead=homestead,
         as_of=as_of,
@@ -157,11 +196,9 @@ def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Wor
         order_by=order_by,
         visits=tuple(visits),
         shelf=shelf,
-        reserves=tuple(stocks),
-        power=power,
-        house=household,
-        fuel=fuel,
-        figures={figure.key: figure for figure in figures},
+        reserves=tuple(reserves(homestead, as_of)),
+        kept=kept,
+        winters=winters,
     )
 
 
