@@ -10,6 +10,13 @@ from steadbook.workings.figure import Figure
 from steadbook.workings.fuel import FuelStock, stock_of
 from steadbook.workings.fuel_figures import fuel_figures
 from steadbook.workings.fuel_users import fuel_tanks
+from steadbook.workings.stored_fuels import (
+    FuelHeat,
+    StoredFuel,
+    heat_table,
+    rotate_figures,
+    stored_fuels,
+)
 from steadbook.workings.tasks import Running
 from steadbook.workings.vaporising import GasSupply, gas_figures, gas_supplies
 
@@ -20,6 +27,8 @@ class FuelState:
 
     stocks: tuple[FuelStock, ...]
     gas: tuple[GasSupply, ...]
+    stored: tuple[StoredFuel, ...]
+    heats: tuple[FuelHeat, ...]
     figures: tuple[Figure, ...]
 
     @property
@@ -40,6 +49,15 @@ def fuel_state(homestead: Homestead, meters: dict[str, Running], as_of: date) ->
     """Every fuel tank."""
     stocks = tuple(stock_of(homestead, one, meters, as_of) for one in fuel_tanks(homestead))
     gas = gas_supplies(homestead, stocks)
+    stored = stored_fuels(homestead, stocks)
     return FuelState(
-        stocks, tuple(gas), (*fuel_figures(homestead, stocks), *gas_figures(homestead, gas))
+        stocks=stocks,
+        gas=tuple(gas),
+        stored=tuple(stored),
+        heats=heat_table(),
+        figures=(
+            *fuel_figures(homestead, stocks),
+            *gas_figures(homestead, gas),
+            *rotate_figures(homestead, stored),
+        ),
     )
