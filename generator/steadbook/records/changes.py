@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
+from pathlib import Path
 
 from steadbook import units
 from steadbook.inventory import Homestead
@@ -14,9 +15,11 @@ from steadbook.workings.shelf import ShelfLine
 SHOWN_AT_MOST = 8
 
 
-def what_changes(before: Homestead, after: Homestead, as_of: date) -> list[str]:
-    """One line a change, the tasks done first."""
-    was, now = work_out(before, as_of), work_out(after, as_of)
+def what_changes(
+    before: Homestead, after: Homestead, as_of: date, kept: Path | None = None
+) -> list[str]:
+    """One line a change, the tasks done first. ``kept`` is where made-up winters are kept."""
+    was, now = (work_out(one, as_of, kept=kept) for one in (before, after))
     lines = [
         *_cut(_due_changes(was, now), "next due days move"),
         *_shelf_changes(was, now),

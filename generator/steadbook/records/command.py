@@ -31,7 +31,7 @@ def record(chosen: argparse.Namespace, as_of: date) -> bool:
         plan = _planned_entry(home, chosen, as_of)
     print(plan.new_text(home))
     print()
-    for line in what_changes(plan.before, plan.after, as_of):
+    for line in what_changes(plan.before, plan.after, as_of, _kept(home)):
         print(line)
     for warning in sorted(set(plan.after.warnings) - set(plan.before.warnings)):
         print(f"\n{warning}")
@@ -57,13 +57,14 @@ def _planned_entry(home: Path, chosen: argparse.Namespace, as_of: date) -> Plan:
         return planned(home, [entry], as_of, before=before, again=chosen.again)
 
     return (
-        _talked_over(kind, filled, before, as_of, plan)
+        _talked_over(home, kind, filled, before, as_of, plan)
         if missing and _is_terminal()
         else plan(filled)
     )
 
 
 def _talked_over(
+    home: Path,
     kind: Kind,
     filled: dict[str, Value],
     before: Homestead,
@@ -73,7 +74,7 @@ def _talked_over(
     """Ask until the entry agrees with the inventory; what does not is asked for again."""
     from steadbook.workings import work_out
 
-    workings = work_out(before, as_of)
+    workings = work_out(before, as_of, kept=_kept(home))
     while True:
         filled = fill(kind, filled, workings, input, print)
         try:
@@ -85,6 +86,11 @@ def _talked_over(
                 raise
             print(f"\n{errors}\n")
             filled = {key: value for key, value in filled.items() if key not in wrong}
+
+
+def _kept(home: Path) -> Path:
+    """Where a build keeps its made-up winters as well."""
+    return home / "build" / ".winter"
 
 
 def _is_terminal() -> bool:
