@@ -14,7 +14,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from steadbook.pages import charts, fuel_charts
+from steadbook.pages import charts, fuel_charts, power_charts
 from steadbook.workings import Workings
 
 Data = dict[str, Any]
@@ -63,4 +63,7 @@ CHARTS: dict[str, tuple[Callable[[Workings, str], tuple[Data, str, str]], str]] 
     "tank-level": (fuel_charts.tank_level, "line_plots.curves"),
     "gas-supply": (fuel_charts.gas_supply, "line_plots.curves"),
     "load": (fuel_charts.load, "line_plots.curves"),
+    "energy": (power_charts.energy, "line_plots.curves"),
+    "winter-hours": (power_charts.winter_hours, "line_plots.curves"),
+    "charging": (power_charts.charging, "line_plots.curves"),
 }

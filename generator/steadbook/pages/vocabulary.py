@@ -69,6 +69,7 @@ class Vocabulary:
             "prefer": place.units,
             "show": self.show,
             "value": self.value,
+            "plain": self.plain,
             "day": words.day,
             "hours": words.hours,
             "span": self.span,
@@ -106,6 +107,11 @@ class Vocabulary:
         """A computed value in both systems; ``kind`` where a unit has two, as kW of heat."""
         prefer = self.homestead.place.units
         return as_text(units.show_value(magnitude, unit, prefer, digits=digits, kind=kind))
+
+    def plain(self, magnitude: float, unit: str, digits: int = 3) -> Markup:
+        """A computed value in the preferred system alone, for a card with little room."""
+        prefer = self.homestead.place.units
+        return as_text(units.show_value(magnitude, unit, prefer, digits=digits, both=False))
 
     def span(self, day: date) -> str:
         """How far a day is from the day of the manual."""

@@ -18,7 +18,8 @@ class MonthBalance:
     """A mean day of one month. Energies in kWh a day.
 
     `by_array` in the order of the plant's arrays; `need`: the load with the inverter's loss;
-    `sun` is the range of the month's mean over the winters, `genset` what it gives.
+    `sun` is the range of the month's mean over the winters, `genset` what it gives, `spilled` what
+    the bank did not take.
     """
 
     month: int
@@ -27,6 +28,7 @@ class MonthBalance:
     need: float
     sun: Range | None
     genset: float
+    spilled: float
 
     @property
     def arrays(self) -> float:
@@ -76,12 +78,16 @@ def energy_of(plant: Plant, ahead: Outlook | None) -> Energy | None:
             load=loads[month - 1],
             need=loads[month - 1] / INVERTER_EFFICIENCY,
             sun=ahead.of("sun", month) if ahead else None,
-            genset=ahead.of("genset_energy", month).mean / MONTH_LENGTHS[month - 1]
-            if ahead else 0.0,
+            genset=_daily(ahead, "genset_energy", month),
+            spilled=_daily(ahead, "spilled", month),
         )
         for month in range(1, 13)
     )  # fmt: skip
     return Energy(plant.arrays, rows)
+
+
+def _daily(ahead: Outlook | None, figure: str, month: int) -> float:
+    return ahead.of(figure, month).mean / MONTH_LENGTHS[month - 1] if ahead else 0.0
 
 
 def energy_figures(homestead: Homestead, plant: Plant, found: Energy | None) -> list[Figure]:
@@ -120,7 +126,7 @@ def energy_figures(homestead: Homestead, plant: Plant, found: Energy | None) -> 
     row = found.darkest
     figures.append(
         Figure(
-            key="energy.darkest",
+            key=f"{plant.inverter.id if plant.inverter else 'energy'}.balance",
             title=f"Balance of a mean day in {words.MONTHS[row.month - 1]}, the darkest month",
             value=f"{row.balance:.1f}{words.NBSP}kWh".replace("-", "\N{MINUS SIGN}"),
             working=(

@@ -8,6 +8,7 @@ from functools import cached_property
 from pathlib import Path
 
 from steadbook.errors import OutOfRange
+from steadbook.figures.usage import MONTH_LENGTHS
 from steadbook.inventory.homestead import Homestead
 from steadbook.workings.battery import Battery, battery_figures, battery_of
 from steadbook.workings.energy import Energy, energy_figures, energy_of
@@ -16,8 +17,9 @@ from steadbook.workings.plant import Plant, plant_of
 from steadbook.workings.starter import Starter, starters
 from steadbook.workings.tasks import Running
 from steadbook.workings.tonight import DARKEST, Card, card_of
-from steadbook.workings.what_if import Tried, changes_of
+from steadbook.workings.what_if import FuelPrice, Tried, changes_of, fuel_price
 from steadbook.workings.winter import (
+    RULE,
     Outlook,
     log_by_month,
     outlook,
@@ -74,6 +76,21 @@ class Electricity:
     def changes(self) -> tuple[Tried, ...]:
         """Changes to try."""
         return changes_of(self.homestead, self.plant, self.ahead, self.kept)
+
+    @cached_property
+    def price(self) -> FuelPrice | None:
+        """What the genset's fuel cost, where the edition has it."""
+        return fuel_price(self.homestead, self.plant.genset)
+
+    @property
+    def rule(self) -> str:
+        """How meter and made-up winters are put together."""
+        return RULE
+
+    def month_hours(self, month: int) -> float:
+        """Forecast hours of a calendar month, 1 to 12, from both kinds of evidence. [h]"""
+        rate = self.blended.rate if self.blended else None
+        return rate.by_month[month - 1] * MONTH_LENGTHS[month - 1] if rate else 0.0
 
     @cached_property
     def starters(self) -> tuple[Starter, ...]:

@@ -3,15 +3,42 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from steadbook.inventory.climate import Change, Climate
 from steadbook.inventory.fields import read_month_day
 from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.models import Genset, Tank
 from steadbook.workings.plant import Case, Plant, capacity_left_at, member
 from steadbook.workings.winter import Outlook, outlook
 
+COUNT = 500  # winters of each change, the same for all
 START_OF_SPELL = 0.75  # charge on the evening before a cold spell, today and with it alike
+
+
+@dataclass(frozen=True)
+class FuelPrice:
+    """What the genset's fuel cost at the last priced delivery. [currency/L]"""
+
+    per_litre: float
+    currency: str
+    day: date
+
+
+def fuel_price(homestead: Homestead, genset: Genset | None) -> FuelPrice | None:
+    """Of the tank that feeds the genset, or of any tank with its fuel; None without a price."""
+    if genset is None:
+        return None
+    for delivery in reversed(homestead.log.deliveries):
+        tank = homestead.machines.get(delivery.tank)
+        feeds = genset.fed_by in (None, delivery.tank)
+        same = isinstance(tank, Tank) and tank.plate.contents == genset.plate.fuel
+        price = delivery.private.price if delivery.private else None
+        litres = delivery.amount.to("L")
+        if feeds and same and price and litres > 0:
+            return FuelPrice(price.magnitude / litres, price.unit, delivery.date)
+    return None
 
 
 @dataclass(frozen=True)
@@ -46,19 +73,13 @@ class Tried:
         private = self.change.private
         return private.price.magnitude if private and private.price else None
 
-    @property
-    def currency(self) -> str:
-        """Of the price."""
-        private = self.change.private
-        return private.price.unit if private and private.price else ""
-
-    def payback(self, worth_of_hour: float | None) -> float | None:
-        """Years until the hours saved have paid for it."""
+    def payback(self, fuel: FuelPrice) -> float | None:
+        """Years until the fuel saved has paid for it."""
         from steadbook.figures.cost import simple_payback
 
-        if self.price is None or worth_of_hour is None or self.hours_saved <= 0:
+        if self.price is None or self.fuel_saved <= 0:
             return None
-        return float(simple_payback(self.price, self.hours_saved * worth_of_hour))
+        return float(simple_payback(self.price, self.fuel_saved * fuel.per_litre))
 
 
 def changes_of(
@@ -68,16 +89,18 @@ def changes_of(
     case, climate = plant.case, plant.climate
     if homestead.what_if is None or case is None or climate is None or today is None:
         return ()
+    now = outlook(case, kept, COUNT, whole=False)
     found = []
     for name, change in homestead.what_if.changes.items():
         if change.cold is not None:
             usual = _spell(case, change, cold=False)
-            before = outlook(usual, kept)
-            changed = outlook(_changed(_spell(case, change, cold=True), change, climate), kept)
-            found.append(Tried(name, change, before, changed, of_season=False))
+            before = outlook(usual, kept, COUNT, whole=False)
+            changed = _changed(_spell(case, change, cold=True), change, climate)
+            after = outlook(changed, kept, COUNT, whole=False)
+            found.append(Tried(name, change, before, after, of_season=False))
         else:
-            changed = outlook(_changed(case, change, climate), kept)
-            found.append(Tried(name, change, today, changed, of_season=True))
+            after = outlook(_changed(case, change, climate), kept, COUNT, whole=False)
+            found.append(Tried(name, change, now, after, of_season=True))
     return tuple(found)
 
 

@@ -96,23 +96,26 @@ class Outlook:
         return float(sqrt(sum((one - mean) ** 2 for one in sums) / len(sums)) / mean)
 
 
-def outlook(case: Case, kept: Path | None) -> Outlook:
-    """The winters of a case, out of the folder ``kept`` where they lie there already."""
-    name = key(case)
+def outlook(case: Case, kept: Path | None, count: int = COUNT, whole: bool = True) -> Outlook:
+    """The winters of a case, out of the folder ``kept`` where they lie there already.
+
+    Without ``whole`` the yield by month and the bank's discharge are left out, which saves time.
+    """
+    name = key(case, count, whole)
     file = kept / f"{name}.json" if kept else None
     text = _read(file) if file else None
     if text is None:
-        text = json.dumps(_made(case), separators=(",", ":"))
+        text = json.dumps(_made(case, count, whole), separators=(",", ":"))
         if file is not None:
             _write(file, text)
     return _outlook(case, json.loads(text))
 
 
-def key(case: Case) -> str:
+def key(case: Case, count: int = COUNT, whole: bool = True) -> str:
     """Name of a case: a hash of its numbers and of the source of the model."""
     folder = Path(figures.__file__).parent
     mixed = hashlib.sha256(
-        json.dumps([asdict(case), COUNT, LEDGER_COUNT, SUN_COUNT, SEED]).encode()
+        json.dumps([asdict(case), count, whole, LEDGER_COUNT, SUN_COUNT, SEED]).encode()
     )
     for path in (*(folder / f"{name}.py" for name in BEHIND), Path(__file__)):
         mixed.update(path.read_bytes())
@@ -156,24 +159,25 @@ def _outlook(case: Case, found: dict[str, Any]) -> Outlook:
 # --- making them ------------------------------------------------------------------------------
 
 
-def _made(case: Case) -> dict[str, Any]:
+def _made(case: Case, count: int, whole: bool) -> dict[str, Any]:
     from steadbook.figures import outlook as ahead
 
-    season = made_season(case)
+    season = made_season(case, count)
     by_month: dict[str, list[list[float]]] = {}
-    whole: dict[str, list[float]] = {}
+    of_season: dict[str, list[float]] = {}
     for name, ranges in ahead.ranges(season).items():
         if name in (*SUMS, "lowest_charge"):
             by_month[name] = [_row(ranges[str(month)]) for month in season.months]
-            whole[name] = _row(ranges["all"])
-    by_month["sun"] = _sun_by_month(case)
+            of_season[name] = _row(ranges["all"])
+    if whole:
+        by_month["sun"] = _sun_by_month(case)
     return {
         "months": list(season.months),
         "by_month": by_month,
-        "whole": whole,
+        "whole": of_season,
         "hours": season.genset_hours.round(1).tolist(),
         "fuel": season.fuel.round(1).tolist(),
-        "discharged": _discharged(case),
+        "discharged": _discharged(case) if whole else [],
         "winters": season.genset_hours.shape[1],
     }
 
