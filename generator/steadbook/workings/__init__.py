@@ -23,6 +23,7 @@ from steadbook.workings.shelf import ShelfLine
 from steadbook.workings.tasks import Running, TaskKey, TaskState
 
 if TYPE_CHECKING:
+    from steadbook.workings.engines import EngineState
     from steadbook.workings.fuels import FuelState
     from steadbook.workings.house import House
     from steadbook.workings.power import Electricity
@@ -108,6 +109,13 @@ class Workings:
         return fuel_state(self.homestead, self.running, self.as_of)
 
     @cached_property
+    def engine(self) -> EngineState:
+        """The gensets: what they give here, their exhaust, air and cost."""
+        from steadbook.workings.engines import engine_state
+
+        return engine_state(self.homestead)
+
+    @cached_property
     def figures(self) -> dict[str, Figure]:
         """Every figure with its working, by key."""
         found = [
@@ -120,6 +128,7 @@ class Workings:
             *self.power.figures,
             *self.house.figures,
             *self.fuel.figures,
+            *self.engine.figures,
         ]
         return {figure.key: figure for figure in found}
 
