@@ -1,0 +1,67 @@
+"""Working out the schedule: the time grows with the log, not with its square."""
+
+from time import perf_counter
+
+import pytest
+from tests.conftest import AS_OF, HOME
+
+from steadbook.inventory import read_inventory
+from steadbook.workings import work_out
+
+TASKS = 10
+
+
+def written(folder, machines, entries):
+    """A home with so many log entries, nine readings to each service."""
+    (folder / "log").mkdir(parents=True)
+    for name, text in HOME.items():
+        if name not in ("power.yaml", "log/2026.yaml"):
+            (folder / name).write_text(text)
+    lines = ["title: Power", "equipment:"]
+    for machine in range(machines):
+        lines += [
+            f"  machine-{machine}:", "    kind: genset", f"    name: Machine {machine}",
+            "    installed: 2020-01-01", "    meter: {installed_at: 0 h}", "    tasks:",
+        ]  # fmt: skip
+        for task in range(TASKS):
+            covers = ", covers: [task-0]" if task == 9 else ""
+            every = f"{50 * (task + 1)} h or {2 * (task + 1)} months"
+            lines.append(f"      task-{task}: {{title: Task {task}, every: {every}{covers}}}")
+    (folder / "power.yaml").write_text("\n".join(lines))
+    each = entries // machines
+    readings, services = ["readings:"], ["services:"]
+    for machine in range(machines):
+        for number in range(each):
+            year, day = divmod(number * 2000 // each, 336)
+            date = f"{2020 + year}-{1 + day // 28:02d}-{1 + day % 28:02d}"
+            hours = f"hours: {number * 4000 // each} h"
+            if number % 10 == 9:
+                task = f"task-{number // 10 % TASKS}"
+                services.append(
+                    f"  - {{date: {date}, machine: machine-{machine}, tasks: [{task}], {hours}}}"
+                )
+            else:
+                readings.append(f"  - {{date: {date}, machine: machine-{machine}, {hours}}}")
+    (folder / "log" / "all.yaml").write_text("\n".join(readings + services))
+    return folder
+
+
+def timed(homestead, machines):
+    times = []
+    for _ in range(2):
+        clock = perf_counter()
+        workings = work_out(homestead, AS_OF)
+        times.append(perf_counter() - clock)
+    assert len(workings.tasks) == machines * TASKS and workings.visits
+    return min(times)
+
+
+@pytest.mark.parametrize("machines", [10, 1_000])
+def test_ten_times_the_log_takes_at_most_some_ten_times_as_long(tmp_path, machines):
+    # with ten machines the log is all that counts; with a thousand their 10,000 tasks count too
+    short = read_inventory(written(tmp_path / "a" / "site_data", machines, 10_000), as_of=AS_OF)
+    long = read_inventory(written(tmp_path / "b" / "site_data", machines, 100_000), as_of=AS_OF)
+    assert len(long.log.readings) + len(long.log.services) == 100_000
+    ratio = timed(long, machines) / timed(short, machines)
+    print(f"{machines} machines: 100,000 entries take {ratio:.1f} times as long as 10,000")
+    assert ratio <= 13, f"{ratio:.1f} times"
