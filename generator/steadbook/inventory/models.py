@@ -277,6 +277,7 @@ class TankPlate(Model):
     length: Length | None = None
     reserve: Percent | None = Field(None, description="Level kept in reserve")
     order_at: Percent | None = Field(None, description="Level at which fuel is ordered")
+    daily_use: Volume | None = Field(None, description="Of a cistern: water drawn on a usual day")
 
 
 class LoadPlate(Model):

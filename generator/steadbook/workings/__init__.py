@@ -98,7 +98,7 @@ class Workings:
         from steadbook.workings.house import house
 
         return house(
-            self.homestead, list(self.tasks), list(self.visits), self.as_of
+            self.homestead, list(self.tasks), list(self.visits), list(self.reserves), self.as_of
         )
 
     @cached_property

@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 
 from steadbook.inventory.homestead import Homestead
 from steadbook.workings.figure import Figure
+from steadbook.workings.reserves import Reserve
 from steadbook.workings.rounds import RoundPlan, round_plan
 from steadbook.workings.tasks import TaskState
+from steadbook.workings.water import WaterPages, water_pages
 
 if TYPE_CHECKING:
     from steadbook.workings import PlannedVisit
@@ -21,14 +23,23 @@ class House:
     """Rounds, and the rows of the pages of each subject."""
 
     rounds: RoundPlan
-    figures: tuple[Figure, ...] = ()
+    water: WaterPages
+
+    @property
+    def figures(self) -> tuple[Figure, ...]:
+        """Those of every subject."""
+        return self.water.figures
 
 
 def house(
     homestead: Homestead,
     states: Iterable[TaskState],
     visits: Iterable[PlannedVisit],
+    stocks: Iterable[Reserve],
     as_of: date,
 ) -> House:
     """Work out the household subjects."""
-    return House(rounds=round_plan(homestead, states, visits, as_of))
+    return House(
+        rounds=round_plan(homestead, states, visits, as_of),
+        water=water_pages(homestead, stocks),
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -34,6 +35,24 @@ class Known:
         """As an input of a figure."""
         on = f" on {words.day(self.day)}" if self.day else ""
         return Input(self.name, f"{self.quantity.text}{on}", self.where)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """The figures of one machine, in the order of its page."""
+
+    machine: Machine
+    figures: tuple[Figure, ...]
+
+    @classmethod
+    def of(cls, machine: Machine, figures: Iterable[Figure]) -> Sheet:
+        """The figures as they come."""
+        return cls(machine, tuple(figures))
+
+    def rows(self) -> list[tuple[str, Figure]]:
+        """What each figure is, without the machine's name."""
+        name = f"{self.machine.name}: "
+        return [(figure.title.removeprefix(name), figure) for figure in self.figures]
 
 
 @dataclass(frozen=True)
@@ -73,7 +92,7 @@ class Facts:
         return self.homestead.files.where(self.machine, *inside)
 
     def given(self, name: str, value: str, *inside: str | int) -> Input:
-        """An input that is no quantity."""
+        """An input that is no quantity, at a key of the machine."""
         return Input(name, value, self.where(*inside))
 
     def show(
