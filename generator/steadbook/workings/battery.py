@@ -279,12 +279,12 @@ def night_plant(plant: Plant, target: float = TARGET) -> NightPlant | None:
 
 
 def evening_load(plant: Plant) -> float | None:
-    """Mean load of the house while the genset usually runs, December. [kW]"""
+    """Mean load of the house while the genset usually runs, in the darkest month. [kW]"""
     if plant.case is None or plant.climate is None:
         return None
     hours = plant.climate.run_rule.usual_hours.clock
-    december = plant.case.profile()[11]
-    return sum(december[hour] for hour in hours) / len(hours)
+    dark = plant.case.profile()[plant.case.darkest - 1]
+    return sum(dark[hour] for hour in hours) / len(hours)
 
 
 def sun_of_month(plant: Plant, month: int) -> Tomorrow:
@@ -407,7 +407,7 @@ def _usable_figure(homestead: Homestead, plant: Plant, found: Battery) -> Figure
     else:
         working = (
             f"{found.capacity:,.0f} Ah x {case.tested:.2f} (last capacity test) x {case.cold:.2f} "
-            f"(mean temperature of the bank, November to February) = {found.usable:,.0f} Ah.",
+            f"(temperature of the bank in the four darkest months) = {found.usable:,.0f} Ah.",
         )
     return Figure(
         key=f"{bank.id}.capacity-now",

@@ -20,7 +20,7 @@ MONTH = (
     "October", "November", "December",
 )  # fmt: skip
 CHEMISTRY = {"flooded": "flooded", "AGM": "agm", "gel": "agm", "LFP": "lfp"}
-COLD_MONTHS = (10, 11, 0, 1)  # November to February, January is 0
+DARK_MONTHS = 4  # whose bank temperature counts: the darkest, when the genset is needed
 USUAL_FLOOR = {"flooded": 0.3, "agm": 0.3, "lfp": 0.1}
 CAPACITY_SPEC = "capacity"  # a measurement of this spec is a capacity test
 
@@ -81,6 +81,11 @@ class Case:
     def usable_capacity(self) -> float:
         """As cold and as old as the bank is. [A*h]"""
         return self.capacity * self.tested * self.cold
+
+    @property
+    def darkest(self) -> int:
+        """The month of least light, 1 to 12."""
+        return 1 + min(range(12), key=self.sun.__getitem__)
 
     def profile(self) -> Table:
         """Mean load of the house with everything in it. [kW], shape (12, 24)"""
@@ -199,14 +204,16 @@ def _case(
     assert plate.chemistry and plate.voltage and plate.capacity and genset.plate.power
     chemistry = CHEMISTRY[plate.chemistry]
     bank_air = tuple(month.bank.to("degC") for month in months)
-    coldest = sum(bank_air[month] for month in COLD_MONTHS) / len(COLD_MONTHS)
+    light = tuple(month.sun.to("kWh/m2") for month in months)
+    dark = sorted(range(12), key=light.__getitem__)[:DARK_MONTHS]
+    coldest = sum(bank_air[month] for month in dark) / len(dark)
     current = charge_current(inverter)
     assert current is not None
     no_load, per_energy = _fuel(genset)
     share = rule.start_below.to("%") / 100
     return Case(
         latitude=homestead.place.latitude,
-        sun=tuple(month.sun.to("kWh/m2") for month in months),
+        sun=light,
         air=tuple(month.air.to("degC") for month in months),
         snow_days=tuple(float(month.snow_days) for month in months),
         ground=tuple(month.ground.to("%") / 100 for month in months),
@@ -229,6 +236,7 @@ def _case(
         mark=rule.mark.to("%") / 100,
         house=_house(climate),
         loads=tuple(member(one, climate) for one in climate.heavy_loads.values()),
+        first_day=(7, 1) if homestead.place.latitude >= 0 else (1, 1),
     )
 
 

@@ -16,7 +16,7 @@ from steadbook.workings.figure import Figure
 from steadbook.workings.plant import Plant, plant_of
 from steadbook.workings.starter import Starter, starters
 from steadbook.workings.tasks import Running
-from steadbook.workings.tonight import DARKEST, Card, card_of
+from steadbook.workings.tonight import Card, card_of
 from steadbook.workings.what_if import FuelPrice, Tried, changes_of, fuel_price
 from steadbook.workings.winter import (
     RULE,
@@ -65,7 +65,7 @@ class Electricity:
     @cached_property
     def card(self) -> Card | None:
         """Tonight's card of the darkest month."""
-        return card_of(self.plant, DARKEST)
+        return card_of(self.plant, self.plant.case.darkest) if self.plant.case else None
 
     @cached_property
     def card_now(self) -> Card | None:

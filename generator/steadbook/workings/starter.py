@@ -16,7 +16,8 @@ PANEL_TILT = 75.0  # deg, steep for a low sun and to shed snow
 
 @dataclass(frozen=True)
 class Starter:
-    """One genset's starter battery. `panel` [W] holds it full in December, `sun_hours` [h] of it."""
+    """One genset's starter battery. `panel` [W] holds it full in the darkest month, by
+    `sun_hours` [h] of its mean day."""
 
     genset: Genset
     coldest: float
@@ -43,7 +44,7 @@ def _starter(homestead: Homestead, plant: Plant, genset: Genset) -> Starter:
     label = plate.starter_cranking.to("A") if plate.starter_cranking else None
     capacity = plate.starter_capacity.to("Ah") if plate.starter_capacity else None
     drain = plate.starter_drain.to("A") if plate.starter_drain else 0.0
-    hours = december_sun_hours(plant)
+    hours = dark_sun_hours(plant)
     return Starter(
         genset=genset,
         coldest=coldest,
@@ -64,16 +65,20 @@ def _starter(homestead: Homestead, plant: Plant, genset: Genset) -> Starter:
     )
 
 
-def december_sun_hours(plant: Plant) -> float | None:
-    """Light of a mean December day on a steep plane to the south. [kWh/m²]"""
+def dark_sun_hours(plant: Plant) -> float | None:
+    """Light of a mean day of the darkest month on a steep plane to the noon sun. [kWh/m²]"""
     from steadbook.figures import clearness, panels, sun
 
     case = plant.case
     if case is None:
         return None
-    share = float(clearness.monthly_clearness(case.sun, case.latitude)[11])
-    beam, diffuse = panels.hourly_light(case.latitude, sun.MEAN_DAYS[11], share)
-    ratio = panels.beam_ratio(panels.Array(1.0, PANEL_TILT), case.latitude, sun.MEAN_DAYS[11])
-    light = panels.on_the_plane(beam, diffuse, ratio, PANEL_TILT, case.ground[11])
+    month = case.darkest - 1
+    day = sun.MEAN_DAYS[month]
+    share = float(clearness.monthly_clearness(case.sun, case.latitude)[month])
+    beam, diffuse = panels.hourly_light(case.latitude, day, share)
+    facing = 180.0 if case.latitude >= 0 else 0.0
+    plane = panels.Array(1.0, PANEL_TILT, facing)
+    ratio = panels.beam_ratio(plane, case.latitude, day)
+    light = panels.on_the_plane(beam, diffuse, ratio, PANEL_TILT, case.ground[month])
     found = float(light.sum())
     return found if found > 0 else None

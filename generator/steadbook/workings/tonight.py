@@ -10,9 +10,8 @@ from steadbook.figures.tonight import Night, NightPlant, Tomorrow
 from steadbook.workings.battery import night_plant, sun_of_month
 from steadbook.workings.plant import INVERTER_EFFICIENCY, Plant, usual_sun
 
-DARKEST = 12
-READINGS = (0.85, 0.80, 0.75, 0.70, 0.65, 0.60, 0.55, 0.50, 0.45, 0.40)
-LOADS = (0.3, 0.5, 0.8, 1.2)  # kW until the sun takes over
+READINGS = (0.85, 0.80, 0.75, 0.70, 0.65, 0.60, 0.55, 0.50, 0.45)
+SHARES = (0.5, 1.0, 2.0)  # of the house's usual load of the night
 EVENING = 18  # o'clock at which the card is read
 TARGET = 0.9
 
@@ -41,18 +40,18 @@ class Card:
     @property
     def usual(self) -> list[tuple[float, float, Night]]:
         """(charge, voltage, night) at the house's usual load of the month."""
-        column = self.loads.index(self.usual_load)
+        column = SHARES.index(1.0)
         return [(row.charge, row.voltage, row.nights[column]) for row in self.rows]
 
 
 def card_of(plant: Plant, month: int) -> Card | None:
-    """The card for a mean day of a month; the house's own night load is one of its columns."""
+    """The card for a mean day of a month; half, whole and twice the house's own night load."""
     night = night_plant(plant, TARGET)
     if night is None or plant.case is None:
         return None
     hours = hours_to_sun(plant, month)
     usual = _night_load(plant, month, hours)
-    loads = tuple(sorted({*LOADS, usual}))
+    loads = tuple(share * usual for share in SHARES)
     sun = sun_of_month(plant, month)
     nights = card_figures.card(night, READINGS, loads, hours, sun)
     rows = tuple(
