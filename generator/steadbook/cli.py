@@ -123,6 +123,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     reprint.set_defaults(run=_reprint)
 
+    forms = commands.add_parser(
+        "forms",
+        parents=[home, day],
+        help="print blank forms, cards to laminate, tab dividers and a spine label",
+    )
+    forms.set_defaults(run=_forms)
+
     schema = commands.add_parser(
         "schema", help="the JSON Schema of the inventory files, for editors that complete and check"
     )
@@ -282,6 +289,14 @@ def _reprint(chosen: argparse.Namespace) -> int:
     for step in found.steps:
         print(step)
     print(f"\nPrint {path}, swap the sheets, then run `steadbook printed`.")
+    return GOOD
+
+
+def _forms(chosen: argparse.Namespace) -> int:
+    from steadbook.bind.results import make_forms
+
+    path, sheets = make_forms(chosen.home, as_of=_today(chosen))
+    print(f"{path} ({sheets} sheets)")
     return GOOD
 
 

@@ -15,7 +15,7 @@ import segno
 
 from steadbook.bind.sheets import Tab
 
-LINE, LEAST_LINE = 9.0, 8.4
+LINE, LEAST_LINE = 9.0, 8.2
 """Height of a line to write on by hand, and on a crowded form; 8 mm is the least. [mm]"""
 
 LINES_A_SHEET = 20
@@ -88,14 +88,14 @@ def gravity_sheet(cells: int) -> Form:
     """A sheet for one round of specific-gravity readings of a battery of so many cells."""
     return Form(
         "specific-gravity",
-        "Specific-gravity sheet",
+        "Gravity sheet",
         "Read the electrolyte's temperature with each cell; correct before comparing cells.",
         (
             ("Cell", 10),
             ("Reading", 16),
             ("Temperature", 18),
             ("Corrected", 16),
-            ("Level, water added", 20),
+            ("Water added", 20),
             ("Remarks", 20),
         ),
         lines=cells,

@@ -223,6 +223,18 @@ def make_reprint(home: Path, *, as_of: date, edition: Edition = "owner") -> tupl
     return target / "reprint.pdf", found
 
 
+def make_forms(home: Path, *, as_of: date) -> tuple[Path, int]:
+    """Print what a shed needs besides the binder. Raises SteadbookError."""
+    from steadbook.bind.stationery import stationery
+
+    printed = stationery(made_manual(home, as_of=as_of))
+    target = folder_of(home, "owner")
+    with _workshop(target) as shop:
+        (shop / "forms.pdf").write_bytes(printed.pdf)
+        _put_in_place(shop / "forms.pdf", target / "forms.pdf")
+    return target / "forms.pdf", len(printed.sheets)
+
+
 def keep_as_printed(home: Path, edition: Edition = "owner") -> Path:
     """Take the binder as built for the one on the shelf. Raises BindError."""
     built = folder_of(home, edition) / "sheets.yaml"
