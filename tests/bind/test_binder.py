@@ -117,6 +117,14 @@ def test_each_sheet_bears_its_label_date_and_fingerprint():
         assert sheet.fingerprint in text
 
 
+def test_labels_stand_at_the_outer_edge_of_the_leaf():
+    binder = bound(plain("power", "Power", 90))
+    for page, sheet in zip(pages_of(binder), binder.sheets, strict=True):
+        [*_, number] = [w for w in page.extract_words() if w["text"] == str(sheet.number)]
+        is_left = number["x1"] < page.bbox[0] + page.width / 2
+        assert is_left == (sheet.number % 2 == 0)
+
+
 def test_the_front_names_every_sheet_with_its_letters():
     binder = bound(plain("power", "Power", 90), plain("fuel", "Fuel"))
     front = "\n".join(texts(binder, "front"))

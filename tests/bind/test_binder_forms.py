@@ -39,7 +39,7 @@ EACH = [forms.RUN_LOG, forms.SERVICE_RECORD, forms.FUEL_LOG, forms.gravity_sheet
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 @pytest.mark.parametrize("form", EACH, ids=[form.key for form in EACH])
 def test_a_form_is_one_sheet_with_lines_of_eight_millimetres_or_more(form: forms.Form, paper: str):
-    tab = forms.forms_tab([(form, "Main genset")])
+    tab = forms.forms_tab([(form, "Main genset in the new shed behind the barn")])
     sheet, back = sheets_of(bound(tab, paper), tab)
     text = sheet.extract_text()
     assert f"{form.title}: Main genset" in text
