@@ -18,6 +18,7 @@ from steadbook.units import CalendarInterval, add_interval
 from steadbook.workings import shelf as shelves
 from steadbook.workings import tasks
 from steadbook.workings.figure import Figure, Input
+from steadbook.workings.forecast import charging_genset, made_up, with_winters
 from steadbook.workings.reserves import Reserve, reserve_figures, reserves
 from steadbook.workings.shelf import ShelfLine
 from steadbook.workings.tasks import Running, TaskKey, TaskState
@@ -81,16 +82,15 @@ class Workings:
     shelf: dict[str, ShelfLine]
     reserves: tuple[Reserve, ...]
     kept: Path | None
-    winters: Electricity | None  # where climate.yaml lets them move the service dates
+    metered: dict[str, Running]
+    """Of the meters alone, where ``running`` holds the made-up winters too."""
 
     @cached_property
     def power(self) -> Electricity:
         """The electricity of the place."""
         from steadbook.workings.power import electricity
 
-        if self.winters is not None:
-            return self.winters
-        return electricity(self.homestead, self.running, self.as_of, self.kept)
+        return electricity(self.homestead, self.metered, self.as_of, self.kept)
 
     @cached_property
     def house(self) -> House:
@@ -175,14 +175,11 @@ def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Wor
 
     ``kept`` is a folder in which made-up winters are kept from one time to the next.
     """
-    meters = tasks.running(homestead, as_of)
-    winters = None
-    if homestead.climate is not None:
-        from steadbook.workings.power import electricity
-
-        winters = electricity(homestead, meters, as_of, kept)
-        if winters.plant.genset is not None and winters.blended is not None:
-            meters[winters.plant.genset.id] = winters.blended
+    metered = tasks.running(homestead, as_of)
+    meters = dict(metered)
+    winters, genset = made_up(homestead, kept), charging_genset(homestead)
+    if winters is not None and genset is not None and genset.id in meters:
+        meters[genset.id] = with_winters(meters[genset.id], winters, as_of)
     states = tasks.states(homestead, meters)
     until = add_interval(as_of, CalendarInterval(months=PLANNED_MONTHS))
     visits = _visits(homestead, states, meters, as_of, until)
@@ -207,7 +204,7 @@ def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Wor
         shelf=shelf,
         reserves=tuple(reserves(homestead, as_of)),
         kept=kept,
-        winters=winters,
+        metered=metered,
     )
 
 

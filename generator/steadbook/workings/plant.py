@@ -12,6 +12,8 @@ from steadbook.inventory.climate import Climate, HeavyLoad
 from steadbook.inventory.fields import MONTHS
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Array, BatteryBank, Genset, Inverter, Machine
+from steadbook.workings.forecast import charging_genset
+from steadbook.workings.winter import CAPACITY_SPEC
 
 INVERTER_EFFICIENCY = 0.90  # common practice, no source
 DAYS_DRAWN = 60  # days of a month's distribution that stand for all of them
@@ -22,7 +24,6 @@ MONTH = (
 CHEMISTRY = {"flooded": "flooded", "AGM": "agm", "gel": "agm", "LFP": "lfp"}
 DARK_MONTHS = 4  # whose bank temperature counts: the darkest, when the genset is needed
 USUAL_FLOOR = {"flooded": 0.3, "agm": 0.3, "lfp": 0.1}
-CAPACITY_SPEC = "capacity"  # a measurement of this spec is a capacity test
 
 Table = tuple[tuple[float, ...], ...]
 M = TypeVar("M", bound=Machine)
@@ -124,7 +125,7 @@ def plant_of(homestead: Homestead) -> Plant:
     climate = homestead.climate
     names = climate.plant if climate else None
     machines = homestead.machines
-    genset = _chosen(machines, Genset, names.genset if names else None)
+    genset = charging_genset(homestead)
     bank = _chosen(machines, BatteryBank, names.bank if names else None)
     inverter = _chosen(machines, Inverter, names.inverter if names else None)
     arrays = tuple(

@@ -13,18 +13,17 @@ from steadbook.inventory.homestead import Homestead
 from steadbook.workings.battery import Battery, battery_figures, battery_of
 from steadbook.workings.energy import Energy, energy_figures, energy_of
 from steadbook.workings.figure import Figure
+from steadbook.workings.forecast import RULE, MadeUp, with_winters
 from steadbook.workings.plant import Plant, plant_of
 from steadbook.workings.starter import Starter, starters
 from steadbook.workings.tasks import Running
 from steadbook.workings.tonight import Card, card_of
 from steadbook.workings.what_if import FuelPrice, Tried, changes_of, fuel_price
 from steadbook.workings.winter import (
-    RULE,
     Outlook,
     log_by_month,
     outlook,
     winter_figures,
-    with_outlook,
 )
 
 
@@ -111,7 +110,10 @@ class Electricity:
 def electricity(
     homestead: Homestead, meters: dict[str, Running], as_of: date, kept: Path | None
 ) -> Electricity:
-    """The electricity of a homestead; the winters come out of ``kept`` where they lie there."""
+    """The electricity of a homestead; the winters come out of ``kept`` where they lie there.
+
+    ``meters`` tell what the meters alone say.
+    """
     plant = plant_of(homestead)
     ahead, trouble = None, ""
     if plant.case is not None:
@@ -123,5 +125,6 @@ def electricity(
     blended = meter
     if ahead is not None and meter is not None and plant.climate is not None:
         other = plant.climate.run_rule.other_hours.to("h")
-        blended = with_outlook(meter, ahead, other, as_of)
+        made_up = MadeUp(ahead.hours_a_day(other), ahead.year_spread, ahead.winters)
+        blended = with_winters(meter, made_up, as_of)
     return Electricity(homestead, plant, ahead, trouble, meter, blended, as_of.month, kept)

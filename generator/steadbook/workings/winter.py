@@ -12,7 +12,7 @@ import hashlib
 import json
 import os
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass
 from datetime import date
 from math import sqrt
 from pathlib import Path
@@ -23,10 +23,10 @@ from steadbook.figures import usage
 from steadbook.inventory.homestead import Homestead
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
-from steadbook.workings.plant import Case, Plant
 
 if TYPE_CHECKING:
     from steadbook.figures.winter import Season
+    from steadbook.workings.plant import Case, Plant
     from steadbook.workings.tasks import Running
 
 COUNT = 1000  # winters
@@ -34,11 +34,12 @@ LEDGER_COUNT = 20  # of them with every hour written down
 SUN_COUNT = 200  # of them with the yield of each month
 SEED = 1
 YEAR = 2025  # any year without a 29 February: the winters belong to none
-MODEL_DOUBT = 0.25  # how far off a whole simulated year may be for want of knowing load and light
+CAPACITY_SPEC = "capacity"  # a measurement of this spec is a capacity test
 BEHIND = (
     "outlook", "winter", "cloud", "clearness", "panels", "sun", "load", "charge", "battery",
-    "battery_care",
+    "battery_care", "battery_cold", "consumption", "engine",
 )  # fmt: skip
+WORKINGS = ("winter.py", "plant.py")
 SUMS = (
     "genset_hours", "starts", "genset_energy", "fuel", "days_below", "unserved", "spilled",
 )  # fmt: skip
@@ -107,19 +108,25 @@ def outlook(case: Case, kept: Path | None, count: int = COUNT, whole: bool = Tru
     if text is None:
         text = json.dumps(_made(case, count, whole), separators=(",", ":"))
         if file is not None:
-            _write(file, text)
+            with contextlib.suppress(OSError):  # keeping it only saves time
+                write_whole(file, text)
     return _outlook(case, json.loads(text))
 
 
 def key(case: Case, count: int = COUNT, whole: bool = True) -> str:
     """Name of a case: a hash of its numbers and of the source of the model."""
-    folder = Path(figures.__file__).parent
     mixed = hashlib.sha256(
         json.dumps([asdict(case), count, whole, LEDGER_COUNT, SUN_COUNT, SEED]).encode()
     )
-    for path in (*(folder / f"{name}.py" for name in BEHIND), Path(__file__)):
-        mixed.update(path.read_bytes())
+    mixed.update(model_source())
     return mixed.hexdigest()[:24]
+
+
+def model_source() -> bytes:
+    """The source of every module behind the winters."""
+    folder, here = Path(figures.__file__).parent, Path(__file__).parent
+    paths = [*(folder / f"{name}.py" for name in BEHIND), *(here / name for name in WORKINGS)]
+    return b"".join(path.read_bytes() for path in paths)
 
 
 def _read(file: Path) -> str | None:
@@ -132,12 +139,12 @@ def _read(file: Path) -> str | None:
     return text if isinstance(whole, dict) and "discharged" in whole else None
 
 
-def _write(file: Path, text: str) -> None:
-    with contextlib.suppress(OSError):  # keeping it only saves time
-        file.parent.mkdir(parents=True, exist_ok=True)
-        new = file.with_suffix(f".{os.getpid()}.new")
-        new.write_text(text, "utf-8")
-        os.replace(new, file)
+def write_whole(file: Path, text: str) -> None:
+    """Write a file so that it is there whole or not at all. Raises OSError."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    new = file.with_suffix(f".{os.getpid()}.new")
+    new.write_text(text, "utf-8")
+    os.replace(new, file)
 
 
 def _outlook(case: Case, found: dict[str, Any]) -> Outlook:
@@ -272,59 +279,6 @@ def _discharged(case: Case) -> list[float]:
     winter.season(plant, rule, house, sun, months, case.start_charge, warm, ledger)
     by_day = ledger.rows["discharge"].reshape(case.days, 24, -1).sum(axis=1).mean(axis=1)
     return [float(by_day[months == month].mean()) for month in dict.fromkeys(months.tolist())]
-
-
-# --- what the schedule takes from them --------------------------------------------------------
-
-
-def times_seen(running: Running) -> tuple[float, ...]:
-    """How often the meter has seen each calendar month, parts counted."""
-    seen = [0.0] * 12
-    readings = [(mark.day, mark.hours) for mark in running.marks]
-    for (_, month), (days, _) in usage.hours_by_month(readings).items():
-        seen[month - 1] += days / usage.MONTH_LENGTHS[month - 1]
-    return tuple(seen)
-
-
-RULE = (
-    "In each month the meter counts n/(n + 1) where it has seen that month n times, "
-    "and the made-up winters the rest"
-)
-
-
-def with_outlook(running: Running, ahead: Outlook, other_hours: float, as_of: date) -> Running:
-    """The genset's hours with both kinds of evidence: its meter and the made-up winters."""
-    from steadbook.figures.evidence import blended, weight_of_log
-
-    made_up = ahead.hours_a_day(other_hours)
-    if not running.marks:
-        return running
-    seen = times_seen(running) if running.rate and running.rate.days >= 30 else (0.0,) * 12
-    measured = running.rate.by_month if running.rate else made_up
-    by_month = tuple(float(one) for one in blended(measured, made_up, seen))
-    weights = [float(one) for one in weight_of_log(seen)]
-    weight = sum(weights) / 12
-    doubt = sqrt(ahead.year_spread**2 + MODEL_DOUBT**2)
-    known = running.rate or usage.UseRate(made_up, doubt)
-    rate = replace(
-        known,
-        by_month=by_month,
-        spread=weight * known.spread + (1 - weight) * doubt,
-        evidence=_evidence(known, weights, ahead.winters),
-    )
-    readings = [(mark.day, mark.hours) for mark in running.marks]
-    return replace(running, rate=rate, reckoned=usage.hours_forecast(readings, rate, as_of))
-
-
-def _evidence(known: usage.UseRate, weights: Sequence[float], winters: int) -> str:
-    if max(weights) == 0:
-        return f"{winters:,} made-up winters of this plant, for want of meter readings"
-    low, high = round(100 * min(weights)), round(100 * max(weights))
-    share = f"{low} %" if low == high else f"{low} to {high} %"
-    return (
-        f"{known.evidence}, which count {share} by month; {winters:,} made-up winters of this "
-        "plant count the rest"
-    )
 
 
 # --- figures ----------------------------------------------------------------------------------
