@@ -351,8 +351,8 @@ class GensetShed(Model):
         default="50 %", validate_default=True, description="Clear part of the louvre's face"
     )
     height: Length | None = Field(None, description="Outlet above inlet, middle to middle")
-    radiator: Literal["in the shed", "ducted outside"] = Field(
-        "in the shed", description="Where the engine's cooling air goes"
+    radiator: Literal["in the shed", "outside"] = Field(
+        "in the shed", description="Where the engine's cooling heat goes"
     )
 
 

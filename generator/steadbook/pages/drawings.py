@@ -62,6 +62,7 @@ CHARTS: dict[str, tuple[Callable[[Workings, str], tuple[Data, str, str]], str]] 
     "hours": (charts.hours, "months_by_year"),
     "tank-level": (fuel_charts.tank_level, "line_plots.curves"),
     "gas-supply": (fuel_charts.gas_supply, "line_plots.curves"),
+    "exhaust": (fuel_charts.exhaust, "line_plots.curves"),
     "load": (fuel_charts.load, "line_plots.curves"),
     "energy": (power_charts.energy, "line_plots.curves"),
     "winter-hours": (power_charts.winter_hours, "line_plots.curves"),

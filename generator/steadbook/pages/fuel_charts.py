@@ -10,6 +10,7 @@ from steadbook.figures import consumption
 from steadbook.figures._factors import celsius
 from steadbook.inventory.models import Genset
 from steadbook.workings import Workings, words
+from steadbook.workings.exhausts import pressure
 from steadbook.workings.fuel_users import load_line, typical_load
 
 Data = dict[str, Any]
@@ -123,5 +124,44 @@ def gas_supply(workings: Workings, subject: str) -> tuple[Data, str, str]:
         "one, "
         + ("the genset's full load" if found.genset_demand else "all users together")
         + " would starve."
+    )
+    return data, alt, caption
+
+
+def exhaust(workings: Workings, subject: str) -> tuple[Data, str, str]:
+    """Pressure lost in the exhaust pipe against its size."""
+    found = next((one for one in workings.engine.exhausts if one.genset.id == subject), None)
+    if found is None:
+        return {}, "", "The pipe, or the engine's displacement and speed, are not known."
+    prefer = workings.homestead.place.units
+    unit = "inH2O" if prefer == "us" else "mbar"
+
+    def shown(kilopascals: float) -> float:
+        return round(float(units.convert(kilopascals, "kPa", unit)), 2)
+
+    data: Data = {
+        "x": [f"{row.size} in" + (", as it is" if row.is_there else "") for row in found.rows],
+        "curves": [
+            {"label": "new pipe", "y": [shown(row.new) for row in found.rows], "marked": True},
+            {"label": "sooty pipe", "y": [shown(row.sooty) for row in found.rows], "marked": True},
+        ],
+        "x_label": "size of pipe",
+        "y_label": f"lost in the pipe, {units.symbol(unit)}",
+        "height": 2.5,
+    }
+    room = None if found.limit is None else found.limit - found.silencer
+    if room is not None and room > 0:
+        data["marks"] = [{"y": shown(room), "label": "left for the pipe"}]
+    there = found.there
+    alt = (
+        f"Chart of pressure lost in the exhaust pipe of {found.genset.name} against its size: "
+        f"{pressure(there.sooty, prefer)} in the sooty {there.size} in pipe; the table holds the "
+        "same numbers."
+    )
+    caption = (
+        f"Pressure lost in the exhaust pipe of {found.genset.name}, by size. The dashed line is "
+        "what the engine's limit leaves after the silencer."
+        if room is not None
+        else f"Pressure lost in the exhaust pipe of {found.genset.name}, by size."
     )
     return data, alt, caption
