@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from steadbook.workings.tasks import Running
 
 COUNT = 1000  # winters
+KEPT_AT_MOST = 60  # files, of some 130 kB
 LEDGER_COUNT = 20  # of them with every hour written down
 SUN_COUNT = 200  # of them with the yield of each month
 SEED = 1
@@ -97,11 +98,12 @@ class Outlook:
         return float(sqrt(sum((one - mean) ** 2 for one in sums) / len(sums)) / mean)
 
 
-def outlook(case: Case, kept: Path | None, count: int = COUNT, whole: bool = True) -> Outlook:
+def outlook(case: Case, kept: Path | None, count: int | None = None, whole: bool = True) -> Outlook:
     """The winters of a case, out of the folder ``kept`` where they lie there already.
 
     Without ``whole`` the yield by month and the bank's discharge are left out, which saves time.
     """
+    count = count or COUNT
     name = key(case, count, whole)
     file = kept / f"{name}.json" if kept else None
     text = _read(file) if file else None
@@ -110,10 +112,11 @@ def outlook(case: Case, kept: Path | None, count: int = COUNT, whole: bool = Tru
         if file is not None:
             with contextlib.suppress(OSError):  # keeping it only saves time
                 write_whole(file, text)
+                _prune(file.parent)
     return _outlook(case, json.loads(text))
 
 
-def key(case: Case, count: int = COUNT, whole: bool = True) -> str:
+def key(case: Case, count: int, whole: bool = True) -> str:
     """Name of a case: a hash of its numbers and of the source of the model."""
     mixed = hashlib.sha256(
         json.dumps([asdict(case), count, whole, LEDGER_COUNT, SUN_COUNT, SEED]).encode()
@@ -137,6 +140,13 @@ def _read(file: Path) -> str | None:
     except (OSError, ValueError):
         return None
     return text if isinstance(whole, dict) and "discharged" in whole else None
+
+
+def _prune(folder: Path) -> None:
+    """Only the youngest are kept: what has changed ten times is not asked for again."""
+    old = sorted(folder.glob("*.json"), key=lambda path: path.stat().st_mtime, reverse=True)
+    for path in old[KEPT_AT_MOST:]:
+        path.unlink(missing_ok=True)
 
 
 def write_whole(file: Path, text: str) -> None:
@@ -193,7 +203,7 @@ def _row(one: Any) -> list[float]:
     return [one.mean, one.low, one.high, one.error]
 
 
-def made_season(case: Case, count: int = COUNT) -> Season:
+def made_season(case: Case, count: int) -> Season:
     """Made-up winters of a case."""
     from steadbook.figures import outlook as ahead
 
