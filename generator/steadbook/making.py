@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from steadbook.content import content_folders, procedure_names
-from steadbook.errors import Problem
+from steadbook.errors import BindError, Problem
 from steadbook.inventory import read_inventory
+from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.redact import Edition
 from steadbook.workings import Workings, work_out
 
@@ -37,14 +38,22 @@ def worked_out(home: Path, *, as_of: date, edition: Edition = "owner") -> Workin
     return work_out(inventory, as_of, kept=home / "build" / ".winter")
 
 
-def made_manual(home: Path, *, as_of: date, edition: Edition = "owner") -> Made:
-    """All pages of a home's manual. Raises InventoryErrors, PageError."""
+def made_manual(
+    home: Path, *, as_of: date, edition: Edition = "owner", machine: str | None = None
+) -> Made:
+    """All pages of a home's manual, or of one machine. Raises InventoryErrors, PageError."""
     from steadbook.pages import compose, content_files
     from steadbook.workings.doubts import doubts
 
     workings = worked_out(home, as_of=as_of, edition=edition)
     folders = content_folders(home)
     kept = home / "build" / ".kept"
-    manual = compose(workings, content_files(folders), folders, kept=kept)
     homestead = workings.homestead
+    if machine is not None and machine not in homestead.machines:
+        raise BindError(
+            f"--machine {machine}\n  found:   no machine of that name\n"
+            f"  allowed: {listing(sorted(homestead.machines))}\n"
+            f"  fix:     {nearest(machine, homestead.machines) or 'use one of these names'}"
+        )
+    manual = compose(workings, content_files(folders), folders, kept=kept, machine=machine)
     return Made(workings, manual, tuple(sorted([*homestead.warnings, *doubts(homestead)])))

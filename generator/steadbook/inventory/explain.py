@@ -7,7 +7,7 @@ import types
 import typing
 from typing import Annotated, Any, Literal, get_args, get_origin
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, RootModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from steadbook.errors import Problem, QuantityError
@@ -154,6 +154,8 @@ def _model_at(annotation: Any, loc: tuple[str | int, ...]) -> type[BaseModel] | 
         return _model_at(get_args(annotation)[1], loc[1:])
     if origin is list:
         return _model_at(get_args(annotation)[0], loc[1:])
+    if isinstance(annotation, type) and issubclass(annotation, RootModel):
+        return _model_at(annotation.model_fields["root"].annotation, loc)
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         if not loc:
             return annotation

@@ -106,6 +106,28 @@ class Closure(Model):
     reason: Line
 
 
+class Outline(Model):
+    """A building on the map of the place; lengths from the map's south-west corner."""
+
+    x: Length = Field(description="East of the map's west edge, to the building's west wall")
+    y: Length = Field(description="North of the map's south edge, to the building's south wall")
+    width: Length = Field(description="West to east")
+    depth: Length = Field(description="South to north")
+
+
+class ShutOff(Model):
+    """A valve, breaker or switch that shuts something off, and where it stands on the map."""
+
+    what: Literal[
+        "propane", "gasoline", "diesel", "water", "mains power", "battery power", "solar power",
+        "genset",
+    ]  # fmt: skip
+    x: Length = Field(description="East of the map's west edge")
+    y: Length = Field(description="North of the map's south edge")
+    where: Line | None = Field(None, description="Where to look for it, in words")
+    how: Text | None = Field(None, description="How to shut it; `how_to_stop` if left out")
+
+
 class Place(Owned):
     """`homestead.yaml`: the place, its people and how the manual is printed."""
 
@@ -138,6 +160,12 @@ class Place(Owned):
     )
     month_means: dict[household.Month, Temperature] = Field(
         default_factory=dict, description="Mean air temperature of each month, day and night"
+    )
+    map: dict[Line, Outline] = Field(
+        default_factory=dict, description="Buildings seen from above, for the map of shut-offs"
+    )
+    never_touch: list[Line] = Field(
+        default_factory=list, description="What a sitter leaves alone, whatever happens"
     )
     grab_list: list[Line] = Field(
         default_factory=list, description="What goes along when everybody must leave"
@@ -381,6 +409,7 @@ class Machine(Owned):
     specs: dict[Line, Spec] = Field(default_factory=dict)
     tasks: dict[Name, Task] = Field(default_factory=dict)
     how_to_stop: Text | None = Field(None, description="How to shut it off")
+    shut_off: ShutOff | None = Field(None, description="Its shut-off on the map of the place")
     hazards: list[
         Literal[
             "carbon monoxide",

@@ -11,18 +11,21 @@ from typing import Any
 
 from markupsafe import Markup
 
-from steadbook.errors import PageError
+from steadbook.errors import InventoryErrors, PageError
 from steadbook.inventory.models import Machine
-from steadbook.pages.cautions import read_cautions
+from steadbook.inventory.redact import Edition
+from steadbook.pages.cautions import Message, read_cautions
 from steadbook.pages.environment import environment, render
+from steadbook.pages.fault_paths import FaultPath, fault_paths
+from steadbook.pages.faults import check_faults, chosen_faults, read_faults
 from steadbook.pages.front_matter import ContentFile, read_content
 from steadbook.pages.vocabulary import Vocabulary
 from steadbook.workings import Workings
 
 NOT_PAGES = ("parts/", "assets/")
 TAB_ORDER = (
-    "Today", "Rounds", "Schedule", "Wall sheet", "Power", "Fuel", "Water", "Heat", "Waste", "Safety",
-    "Structure", "Engines", "Procedures", "Specs", "Stores", "Workings",
+    "Start", "Today", "Rounds", "Schedule", "Wall sheet", "Power", "Fuel", "Water", "Heat", "Waste", "Safety",
+    "Structure", "Engines", "Faults", "Procedures", "Specs", "Stores", "Workings",
 )  # fmt: skip
 
 
@@ -72,26 +75,39 @@ def content_files(folders: list[Path]) -> list[ContentFile]:
 
 
 def compose(
-    workings: Workings, files: list[ContentFile], folders: list[Path], *, kept: Path | None
+    workings: Workings,
+    files: list[ContentFile],
+    folders: list[Path],
+    *,
+    kept: Path | None,
+    machine: str | None = None,
 ) -> Manual:
     """Compose every page of the workings' edition.
 
     ``kept`` is a folder in which charts and compiled templates are kept from one build to the next
-    (None: nothing is kept). Raises PageError.
+    (None: nothing is kept). ``machine`` leaves only what is about that machine, and what is about
+    none but concerns everybody's safety. Raises PageError, InventoryErrors.
     """
     edition = workings.homestead.edition
     cautions = read_cautions(
         next(f for f in folders if (f / "cautions.yaml").exists()) / "cautions.yaml"
     )
     made = environment(folders, kept)
+    paths = _checked_faults(workings, files, folders, cautions, machine)
     planned = [
-        (file, path, subject)
+        (file, path.removeprefix(f"{edition}/"), subject)
         for file in files
         if edition in file.front.editions and _is_needed(file, workings)
-        for path, subject in _expanded(file, workings)
+        for path, subject in _expanded(file, workings, paths)
+        if machine is None or _concerns(file, subject, machine)
     ]
-    titles = {path: _title(file, subject) for file, path, subject in planned}
+    titles = {path: _title(file, subject, edition) for file, path, subject in planned}
     words = Vocabulary(workings, titles, cautions, kept)
+    words.faults = paths
+    words.only = machine
+    words.procedure_titles = {
+        file.stem: _own_title(file, edition) for file in files if file.is_procedure
+    }
     pages = []
     for file, path, subject in planned:
         words.turn_to(path)
@@ -131,11 +147,46 @@ class SystemSubject:
     title: str
 
 
-Subject = Machine | SystemSubject | None
+Subject = Machine | SystemSubject | FaultPath | None
 
 
-def _expanded(file: ContentFile, workings: Workings) -> Iterator[tuple[str, Subject]]:
+def _checked_faults(
+    workings: Workings,
+    files: list[ContentFile],
+    folders: list[Path],
+    cautions: dict[str, Message],
+    machine: str | None,
+) -> list[FaultPath]:
+    """The faults of the edition. Raises InventoryErrors."""
+    found = read_faults(folders)
+    problems = check_faults(
+        found,
+        procedures={file.stem for file in files if file.is_procedure},
+        cautions=cautions,
+        people=workings.homestead.place.people,
+    )
+    if problems:
+        raise InventoryErrors(problems)
+    return fault_paths(workings.homestead, chosen_faults(found), machine)
+
+
+def _concerns(file: ContentFile, subject: Subject, machine: str) -> bool:
+    """Whether a page belongs to the manual of one machine."""
+    if isinstance(subject, Machine):
+        return subject.id == machine
+    if isinstance(subject, FaultPath):
+        return True
+    return file.front.any_machine
+
+
+def _expanded(
+    file: ContentFile, workings: Workings, faults: list[FaultPath]
+) -> Iterator[tuple[str, Subject]]:
     homestead = workings.homestead
+    if file.front.each == "fault":
+        for fault in faults:
+            yield posixpath.join(posixpath.dirname(file.name), f"{fault.key}.md"), fault
+        return
     if file.front.each == "machine":
         folder = posixpath.dirname(file.name)
         for machine in homestead.machines.values():
@@ -164,6 +215,8 @@ def _is_needed(file: ContentFile, workings: Workings) -> bool:
     """Whether the workings hold something of what the page is about."""
     found: Any = workings
     for name in (file.front.needs or "").split(".") if file.front.needs else ():
+        if found is None:
+            return False
         if not hasattr(found, name):
             raise PageError(
                 f"content/{file.name}", 1, f"`needs: {file.front.needs}`, which is not worked out",
@@ -173,12 +226,19 @@ def _is_needed(file: ContentFile, workings: Workings) -> bool:
     return bool(found) or file.front.needs is None
 
 
-def _title(file: ContentFile, subject: Subject) -> str:
+def _own_title(file: ContentFile, edition: Edition) -> str:
+    return (file.front.short if edition == "sitter" else None) or file.front.title
+
+
+def _title(file: ContentFile, subject: Subject, edition: Edition) -> str:
+    title = _own_title(file, edition)
+    if isinstance(subject, FaultPath):
+        return subject.title
     if isinstance(subject, SystemSubject):
-        return f"{file.front.title}: {subject.title}"
+        return f"{title}: {subject.title}"
     if isinstance(subject, Machine):
-        return subject.name if file.front.each else f"{file.front.title}: {subject.name}"
-    return file.front.title
+        return subject.name if file.front.each else f"{title}: {subject.name}"
+    return title
 
 
 def _tab(file: ContentFile, subject: Subject) -> str:
@@ -196,6 +256,8 @@ def _subject_names(subject: Subject) -> dict[str, Any]:
         return {"machine": subject}
     if isinstance(subject, SystemSubject):
         return {"system": subject}
+    if isinstance(subject, FaultPath):
+        return {"fault": subject}
     return {}
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from steadbook.pages import charts, fuel_charts, power_charts
+from steadbook.pages.site_map import site_map
 from steadbook.workings import Workings
 
 Data = dict[str, Any]
@@ -34,19 +35,23 @@ class Drawer:
         data, alt, caption = CHARTS[name][0](self.workings, subject)
         if not data:
             return None, alt, caption
+        return self.kept_as(name, subject, CHARTS[name][1], data, alt), alt, caption
+
+    def kept_as(self, name: str, subject: str, plotter: str, data: Data, alt: str) -> str:
+        """The path of a drawing of ``data`` by ``plotter`` (module.function), made where needed."""
         path = f"drawings/{name}{'-' + subject if subject else ''}.svg"
         if path not in self.drawn:
-            self.drawn[path] = self._svg(name, data, alt)
-        return path, alt, caption
+            self.drawn[path] = self._svg(name, plotter, data, alt)
+        return path
 
-    def _svg(self, name: str, data: Data, alt: str) -> str:
+    def _svg(self, name: str, plotter: str, data: Data, alt: str) -> str:
         key = hashlib.sha256(
             json.dumps([STYLE, name, data, alt], sort_keys=True).encode()
         ).hexdigest()
         file = self.kept / f"{name}-{key[:20]}.svg" if self.kept else None
         if file is not None and file.exists():
             return file.read_text("utf-8")
-        module, _, plot = CHARTS[name][1].rpartition(".")
+        module, _, plot = plotter.rpartition(".")
         plots = importlib.import_module(f"steadbook.pages.{module or 'plots'}")
         svg = getattr(plots, plot)(data, alt)
         assert isinstance(svg, str)
@@ -64,6 +69,7 @@ CHARTS: dict[str, tuple[Callable[[Workings, str], tuple[Data, str, str]], str]] 
     "gas-supply": (fuel_charts.gas_supply, "line_plots.curves"),
     "exhaust": (fuel_charts.exhaust, "line_plots.curves"),
     "load": (fuel_charts.load, "line_plots.curves"),
+    "shut-offs": (site_map, "site_map_plots.site_map"),
     "energy": (power_charts.energy, "line_plots.curves"),
     "winter-hours": (power_charts.winter_hours, "line_plots.curves"),
     "charging": (power_charts.charging, "line_plots.curves"),

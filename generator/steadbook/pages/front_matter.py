@@ -24,9 +24,13 @@ class FrontMatter(BaseModel):
     title: Line = Field(description="Title; may hold {{ }} where `each` is used")
     tab: Line = Field(description="Tab of the binder and section of the site")
     order: Whole = Field(default=50, description="Place within the tab, small numbers first")
-    each: Literal["machine", "system"] | None = Field(
-        None, description="One page for each machine or system"
+    each: Literal["machine", "system", "fault"] | None = Field(
+        None, description="One page for each machine, system or fault"
     )
+    any_machine: YesNo = Field(
+        default=False, description="Also in the manual of one machine, whichever it is"
+    )
+    short: Line | None = Field(None, description="Title in the sitter's edition")
     editions: list[Literal["owner", "sitter", "technician"]] = Field(
         default=["owner"], description="Editions that hold the page"
     )

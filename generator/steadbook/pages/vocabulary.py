@@ -8,17 +8,24 @@ from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
+from pydantic import BaseModel
 
 from steadbook import units
 from steadbook.errors import PageError
 from steadbook.figures import schedule
 from steadbook.inventory.explain import listing, nearest
+from steadbook.inventory.fields import read_date
 from steadbook.inventory.models import Machine, Spec
+from steadbook.inventory.redact import handed_out
 from steadbook.pages import cautions as messages
 from steadbook.pages.drawings import Drawer
 from steadbook.pages.escape import as_text
+from steadbook.pages.fault_paths import FaultPath, outcome_cell, path_data
+from steadbook.pages.site_map import shut_offs
 from steadbook.units import Quantity
 from steadbook.workings import Figure, Workings, words
+from steadbook.workings.measured import measured
+from steadbook.workings.normal import normal_readings
 from steadbook.workings.reserves import reserve_of
 from steadbook.workings.tasks import TaskState
 
@@ -40,6 +47,9 @@ class Vocabulary:
         self.drawer = Drawer(workings, kept / "drawings" if kept else None)
         self.here = ""
         self.pointed: dict[str, str] = {}
+        self.faults: list[FaultPath] = []
+        self.procedure_titles: dict[str, str] = {}
+        self.only: str | None = None
         self.machine_pages = {
             path.rsplit("/", 1)[-1][:-3]: path for path in titles if path.count("/")
         }
@@ -89,6 +99,15 @@ class Vocabulary:
             "history": self.history,
             "caution": self.caution,
             "chart": self.chart,
+            "faults": self.faults,
+            "procedure_titles": self.procedure_titles,
+            "outcome": outcome_cell,
+            "fault_drawing": self.fault_drawing,
+            "only": self.only,
+            "shut_offs": lambda: shut_offs(self.homestead),
+            "handed_out": self.handed_out,
+            "measured": lambda machine: measured(self.homestead, machine),
+            "normal": lambda: normal_readings(self.workings),
             "months": self.months,
             "month_name": lambda month: MONTH_NAMES[month - 1],
         }
@@ -188,7 +207,7 @@ class Vocabulary:
             return [(key, as_text(value)) for key, value in plate.items()]
         rows = []
         for key, value in plate or ():
-            if value is None or value == {}:
+            if value is None or value == {} or _has_parts(value):
                 continue
             rows.append((key.replace("_", " ").capitalize(), self._plate_text(value)))
         return rows
@@ -198,6 +217,10 @@ class Vocabulary:
             return self.show(value)
         if isinstance(value, units.CalendarInterval):
             return as_text(value.text)
+        if isinstance(value, bool):
+            return as_text("yes" if value else "no")
+        if isinstance(value, tuple):  # a day of the year
+            return as_text(f"{value[1]} {words.MONTHS[value[0] - 1]}")
         if isinstance(value, dict):
             return as_text("; ".join(f"{key.text}: {row}" for key, row in value.items()))
         return as_text(value)
@@ -293,8 +316,23 @@ class Vocabulary:
     def chart(self, name: str, subject: str = "") -> Markup:
         """A drawing with its caption; what it shows stands in a table or in words beside it."""
         path, alt, caption = self.drawer.draw(name, subject)
-        if path is None:
-            return as_text(caption)
+        return as_text(caption) if path is None else self._figure(path, alt, caption)
+
+    def fault_drawing(self, fault: FaultPath) -> Markup:
+        """The decision path of a fault; its table stands beside it."""
+        data, alt, caption = path_data(fault, self.procedure_titles)
+        path = self.drawer.kept_as("fault", fault.key, "fault_plots.decision_path", data, alt)
+        return self._figure(path, alt, caption)
+
+    def handed_out(self) -> list[tuple[str, str, str, str]]:
+        """Private texts that this edition may show today: of what, which, itself, its last day."""
+        rows = []
+        for tree in self.homestead.files.trees.values():
+            for path, key, text, last in handed_out(tree):
+                rows.append((_owner_name(tree, path), key, text, words.day(read_date(last))))
+        return rows
+
+    def _figure(self, path: str, alt: str, caption: str) -> Markup:
         return Markup("![{}]({})\n{{: .chart }}\n\n{}\n{{: .caption }}\n").format(
             as_text(alt), self._image(path), as_text(caption)
         )
@@ -304,6 +342,19 @@ class Vocabulary:
 
 
 MONTH_NAMES = words.MONTHS
+
+
+def _has_parts(value: Any) -> bool:
+    """Whether a value of a plate is itself a group of keys, or several: a page of its own has them."""
+    first = next(iter(value.values()), None) if isinstance(value, dict) else value
+    return isinstance(first, BaseModel)
+
+
+def _owner_name(tree: Any, path: tuple[str | int, ...]) -> str:
+    """The name of what a private text belongs to."""
+    for step in path:
+        tree = tree[step]
+    return str(tree.get("name") or tree.get("title") or (path[-1] if path else ""))
 
 
 def spec_rows(spec: Spec) -> list[tuple[str, Any]]:

@@ -1,0 +1,73 @@
+"""What was measured on a machine, beside the spec that it is held against."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from steadbook import units
+from steadbook.errors import QuantityError
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.models import Machine, Spec
+from steadbook.units import Quantity
+from steadbook.workings import words
+
+
+@dataclass(frozen=True)
+class MeasuredRow:
+    """The last measurement of a spec, the one before it, and how it stands to the limit."""
+
+    spec: str
+    limit: str
+    value: str
+    day: date
+    before: str
+    verdict: str
+    notes: str
+
+
+def measured(homestead: Homestead, machine: Machine) -> list[MeasuredRow]:
+    """One row for each spec that the log has a measurement of, in the order of the log."""
+    found: dict[str, list[tuple[date, str, str]]] = {}
+    for one in homestead.log.measurements:
+        if one.machine == machine.id:
+            found.setdefault(one.spec, []).append((one.date, one.value, one.notes or ""))
+    rows = []
+    for name, entries in found.items():
+        day, value, notes = entries[-1]
+        spec = machine.specs.get(name)
+        before = f"{entries[-2][1]} on {words.day(entries[-2][0])}" if len(entries) > 1 else ""
+        limit = _limit(homestead, spec) if spec else ""
+        rows.append(MeasuredRow(name, limit, value, day, before, _verdict(spec, value), notes))
+    return rows
+
+
+def _quantity(spec: Spec) -> Quantity | None:
+    return next(
+        (getattr(spec, key) for key in Spec.model_fields
+         if isinstance(getattr(spec, key), Quantity)), None,
+    )  # fmt: skip
+
+
+def _limit(homestead: Homestead, spec: Spec) -> str:
+    quantity = _quantity(spec)
+    shown = words.quantity(quantity, homestead.place.units) if quantity else ""
+    return ", ".join(part for part in (shown, spec.value or "") if part)
+
+
+def _verdict(spec: Spec | None, value: str) -> str:
+    """`within`, `below by 4 %`, ...; nothing where the two cannot be compared."""
+    limit = _quantity(spec) if spec else None
+    if limit is None:
+        return ""
+    try:
+        got = units.parse(value, limit.kind)
+    except QuantityError:
+        return ""
+    low, high = limit.magnitude, limit.high if limit.high is not None else limit.magnitude
+    reading = got.to(limit.unit)
+    if low <= reading <= high:
+        return "within" if limit.high is not None else "as specified"
+    edge = low if reading < low else high
+    side = "below" if reading < low else "above"
+    return f"{side} by {abs(reading - edge) / abs(edge):.1%}".replace("%", " %") if edge else side

@@ -1,0 +1,184 @@
+"""What a house-sitter should see on the daily round, worked out from the inventory."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from steadbook import units
+from steadbook.figures import battery
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.models import Genset, Machine, Tank
+from steadbook.units import Quantity
+from steadbook.workings import words
+from steadbook.workings.plant import CHEMISTRY
+
+if TYPE_CHECKING:
+    from steadbook.workings import Workings
+
+MOST_IN_A_TANK = 80.0
+"""Propane tanks are filled to 80 % at most. Source: common practice, no source."""
+FLUE = (110.0, 240.0)
+"""On the outside of a single-wall pipe, where a fire burns clean [degC].
+Source: common practice, no source."""
+ROOM = 7.0
+"""Air of a lived-in house below which pipes in walls are in danger [degC].
+Source: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class NormalReading:
+    """Something to read: what is normal, and when to do something about it."""
+
+    what: str
+    where: str
+    normal: str
+    call_if: str
+
+
+def normal_readings(workings: Workings) -> list[NormalReading]:
+    """Everything that can be told of this home, in the order of a morning's walk."""
+    return [
+        *_bank(workings),
+        *_fuel(workings),
+        *_water(workings.homestead),
+        *_warmth(workings.homestead),
+        *_gensets(workings.homestead),
+        *_alarms(workings.homestead),
+    ]
+
+
+def _bank(workings: Workings) -> Iterator[NormalReading]:
+    plant = workings.power.plant
+    bank = plant.bank
+    if bank is None:
+        return
+    plate, case = bank.plate, plant.case
+    floor = plate.floor.to("%") if plate.floor else None
+    normal = 100 * case.start_below if case else None
+    low = 100 * case.break_quiet_below if case and case.quiet else floor
+    if normal is None and floor is None:
+        return
+
+    def shown(percent: float) -> str:
+        if not (plate.voltage and plate.chemistry):
+            return f"{percent:.0f} %"
+        volts = float(
+            battery.rested_voltage(percent / 100, plate.voltage.to("V"), CHEMISTRY[plate.chemistry])
+        )
+        return f"{percent:.0f} % (about {volts:.1f} V at rest)"
+
+    told = f"{shown(normal)} or more" if normal is not None else f"well above {shown(floor or 0)}"
+    if normal is not None:
+        told += "; below that the genset starts by itself"
+    act = f"it is below {shown(low)}" if low is not None else "it is lower than yesterday"
+    if floor is not None and floor != low:
+        act += f"; the inverter shuts off at {floor:.0f} %"
+    yield NormalReading(f"{bank.name} at dawn", bank.place or "", told, act)
+
+
+def _fuel(workings: Workings) -> Iterator[NormalReading]:
+    for stock in workings.fuel.stocks:
+        plate = stock.tank.plate
+        if plate.capacity is None or not (plate.order_at or plate.reserve):
+            continue
+        top = f" to {MOST_IN_A_TANK:.0f} %" if plate.contents == "propane" else " or more"
+        low = plate.order_at or plate.reserve
+        assert low is not None
+        normal = f"{low.to('%'):.0f} %{top}"
+        falls = [
+            (before.expected - after.expected) / (after.day - before.day).days * 7
+            for before, after in pairwise(stock.months)
+            if after.expected > 0
+        ]
+        if falls and max(falls) >= 0.5:
+            normal += f"; falls by up to {max(falls):.0f} % a week in the heaviest month"
+        act = f"it is below {low.to('%'):.0f} %"
+        if plate.reserve and plate.order_at:
+            act += f"; at once below {plate.reserve.to('%'):.0f} %"
+        yield NormalReading(f"{stock.tank.name}, gauge", stock.tank.place or "", normal, act)
+
+
+def _water(homestead: Homestead) -> Iterator[NormalReading]:
+    prefer = homestead.place.units
+    for machine in homestead.machines.values():
+        low, high = _pressure(machine, "cut-in"), _pressure(machine, "cut-out")
+        if low and high:
+            yield NormalReading(
+                f"{machine.name}, gauge", machine.place or "",
+                f"between {words.quantity(low, prefer)} and {words.quantity(high, prefer)}",
+                "it stays below the lower one with the taps shut, or the pump never rests",
+            )  # fmt: skip
+        if (
+            isinstance(machine, Tank)
+            and machine.plate.contents == "water"
+            and machine.plate.order_at
+        ):
+            mark = machine.plate.order_at.to("%")
+            reserve = machine.plate.reserve
+            act = f"it is below {reserve.to('%'):.0f} %" if reserve else "it falls for two days"
+            yield NormalReading(
+                f"{machine.name}, level", machine.place or "", f"{mark:.0f} % or more", act
+            )
+
+
+def _pressure(machine: Machine, name: str) -> Quantity | None:
+    spec = machine.specs.get(name)
+    return spec.pressure if spec else None
+
+
+def _warmth(homestead: Homestead) -> Iterator[NormalReading]:
+    prefer = homestead.place.units
+    stoves = [
+        one for one in homestead.machines.values()
+        if getattr(one, "kind", "") == "stove" or "wood stove" in one.name.lower()
+    ]  # fmt: skip
+    cold = units.show_value(ROOM, "degC", prefer, digits=2)
+    for stove in stoves:
+        own = stove.specs.get("flue temperature")
+        span = (
+            words.quantity(own.temperature, prefer) if own and own.temperature
+            else f"{_degrees(FLUE[0], prefer)} to {_degrees(FLUE[1], prefer)}"
+        )  # fmt: skip
+        yield NormalReading(
+            f"{stove.name}, thermometer on the pipe", stove.place or "", f"{span}, fire burning",
+            "it is above that with the air closed down; roars or glows: everybody out",
+        )  # fmt: skip
+    if "heat" in homestead.systems:
+        yield NormalReading(
+            "Room with the water pipes", "", f"above {cold}", f"it is below {cold} in the morning"
+        )
+
+
+def _degrees(celsius: float, prefer: units.System) -> str:
+    return units.show_value(celsius, "degC", prefer, digits=2)
+
+
+def _gensets(homestead: Homestead) -> Iterator[NormalReading]:
+    prefer = homestead.place.units
+    for machine in homestead.machines.values():
+        if not isinstance(machine, Genset) or machine.spare:
+            continue
+        oil = _pressure(machine, "oil pressure warm")
+        told = "still, or a steady note"
+        if oil:
+            told += f"; oil {words.quantity(oil, prefer)} warm, where it has a gauge"
+        yield NormalReading(
+            f"{machine.name}", machine.place or "", told,
+            "it smokes, knocks, smells of fuel, or shows a fault",
+        )  # fmt: skip
+
+
+def _alarms(homestead: Homestead) -> Iterator[NormalReading]:
+    names = [
+        one.name for one in homestead.machines.values()
+        if getattr(one, "kind", "") == "alarms" or "alarm" in one.name.lower()
+        or "detector" in one.name.lower()
+    ]  # fmt: skip
+    if names:
+        yield NormalReading(
+            ", ".join(names), "", "light on, silent",
+            "one chirps or shows a fault; full signal: everybody out",
+        )  # fmt: skip
