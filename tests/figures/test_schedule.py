@@ -346,10 +346,12 @@ def test_a_season_of_the_29th_of_february_comes_to_an_end():
     assert all(leap.holds(visit.day) for visit in found)
 
 
-def test_a_task_of_every_quarter_hour_is_planned_once_a_day():
-    busy = Job("grease", Rule(hours=0.25), Done(DAY, 120.0), at(24.0))
+@pytest.mark.parametrize("hours", [0.25, 1e-9])
+def test_a_task_that_falls_due_on_the_day_it_was_done_is_planned_once_a_day(hours):
+    busy = Job("grease", Rule(hours=hours), Done(DAY, 120.0), at(24.0))
     found = visits([busy], DAY, DAY + timedelta(days=10), window=0)
-    assert [(visit.day - DAY).days for visit in found] == list(range(1, 11))
+    planned = [(visit.day - DAY).days for visit in found]
+    assert planned[-10:] == list(range(1, 11)) and len(set(planned)) == len(planned)
 
 
 def test_what_is_overdue_may_wait_for_a_day_to_catch_up():
