@@ -93,3 +93,14 @@ def test_glaze_and_thick_deposit_stop_the_fire():
 def test_limits(call, words):
     with pytest.raises(OutOfRange, match=words):
         call()
+
+
+def test_heat_by_weight_grows_with_the_wood_and_falls_with_its_water():
+    masses = np.array([0.0, 10.0, 20.0])
+    assert heat.heat_by_weight(masses).tolist() == [heat.heat_by_weight(m) for m in masses]
+    assert heat.heat_by_weight(0.0) == 0
+    assert heat.heat_by_weight(10.0, 0.4) == pytest.approx(heat.heat_by_weight(10.0, 0.2) * 0.75)
+    with pytest.raises(OutOfRange, match=r"mass of wood.*-1"):
+        heat.heat_by_weight(-1.0)
+    with pytest.raises(OutOfRange, match=r"moisture.*0\.7"):
+        heat.heat_by_weight(1.0, 0.7)

@@ -117,6 +117,14 @@ class TestFirewood:
         assert factor * 100 == approx(by_volume, abs=0.55), self.MOISTURE
         assert factor * (1 - on_wet) * 100 == approx(by_weight, abs=0.55), self.MOISTURE
 
+    def test_heat_by_weight(self):
+        # "approximately 7,000 Btu of energy per pound" at 20 percent moisture, any species
+        source = "Iowa State University Extension, Wood for Home Heating"
+        assert heat.heat_by_weight(0.45359237) * 3412.142 == approx(7000, abs=500), source
+        # a farm page works 8,600 Btu x dry share: 7,138 at 20 % and 5,676 at 50 % of the dry weight
+        dry_share = heat.heat_by_weight(1.0, 0.34) / heat.heat_by_weight(1.0, 0.17)
+        assert dry_share == approx(5676 / 7138, abs=0.001), source
+
     def test_cord(self):
         feet = 0.3048
         assert heat.cords(8 * feet, 4 * feet, 4 * feet) == approx(1, abs=1e-6), "128 ft3"

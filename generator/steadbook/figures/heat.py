@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 
 from steadbook.figures._declare import require, units
-from steadbook.figures._factors import BTU, CUBIC_FOOT, Number
+from steadbook.figures._factors import BTU, CUBIC_FOOT, POUND, Number
 from steadbook.units import CalendarInterval, add_interval
 
 BASE_TEMPERATURE = 18.3
@@ -32,6 +32,8 @@ SEASONING_MONTHS = {"softwood": 6, "hardwood": 12}
 DRY_ENOUGH = 0.20
 """Wet-basis moisture at which wood is fit to burn. Source: US EPA guidance, seen in a reprint."""
 
+HEAT_PER_POUND = 7000 * BTU / 3600
+"""Of wood at 20 % moisture [kWh]. Source: Iowa State University Extension, about 7,000 Btu."""
 CREOSOTE_LIMIT = 3.2
 """Sweep at 1/8 in of soot or creosote [mm]. Source: common practice of sweeps, no source."""
 CORDS_TO_FIRST_LOOK = 1.5
@@ -293,6 +295,41 @@ def heat_per_cord(species: str, moisture: Number = DRY_ENOUGH) -> Number:
     require(known, "species", species, "", f"one of {', '.join(HEAT_PER_CORD)}")
     dryness = moisture_factor(moisture) / moisture_factor(DRY_ENOUGH)
     return HEAT_PER_CORD[species] * KWH_PER_MILLION_BTU * dryness
+
+
+@units(mass="kg", moisture="", returns="kWh")
+def heat_by_weight(mass: Number, moisture: Number = DRY_ENOUGH) -> Number:
+    """Heat of weighed firewood; pound for pound all species give about the same.
+
+    Parameters
+    ----------
+    mass : float or array
+        Wood as it lies; >= 0. [kg]
+    moisture : float or array
+        Water over wet weight; 0 to 0.5.
+
+    Returns
+    -------
+    float or array
+        Gross heat; a stove gives 0.6 to 0.75 of it to the room. [kWh]
+
+    Raises
+    ------
+    OutOfRange
+        A negative mass, or moisture outside its limits.
+
+    Examples
+    --------
+    >>> round(heat_by_weight(0.45359237) / BTU * 3600)      # a pound at 20 %
+    7000
+
+    Source: Iowa State University Extension: about 7,000 Btu a pound at 20 % moisture, in proportion
+    to the dry wood in it.
+    """
+    require(np.asarray(mass) >= 0, "mass of wood", mass, "kg", "0 or more")
+    good = (np.asarray(moisture) >= 0) & (np.asarray(moisture) <= 0.5)
+    require(good, "moisture", moisture, "", "0 to 0.5 of the wet weight")
+    return mass / POUND * HEAT_PER_POUND * (1 - moisture) / (1 - DRY_ENOUGH)
 
 
 @units(length="m", height="m", depth="m", returns="cords")

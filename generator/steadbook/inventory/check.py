@@ -8,6 +8,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from steadbook.errors import Problem
 from steadbook.inventory.check_fuel import check_fuel
+from steadbook.inventory.check_household import check_household
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.meters import marks
@@ -39,6 +40,7 @@ def check(
         *(() if "reading" in homestead.files.unread else _meters(homestead)),
         *(_future(homestead, as_of) if as_of else ()),
         *check_fuel(homestead),
+        *check_household(homestead),
     ]
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from steadbook.inventory.homestead import Homestead
 from steadbook.workings.figure import Figure
+from steadbook.workings.heat import HeatPages, heat_pages
 from steadbook.workings.reserves import Reserve
 from steadbook.workings.rounds import RoundPlan, round_plan
 from steadbook.workings.tasks import TaskState
@@ -24,11 +25,12 @@ class House:
 
     rounds: RoundPlan
     water: WaterPages
+    heat: HeatPages
 
     @property
     def figures(self) -> tuple[Figure, ...]:
         """Those of every subject."""
-        return self.water.figures
+        return (*self.water.figures, *self.heat.figures)
 
 
 def house(
@@ -42,4 +44,5 @@ def house(
     return House(
         rounds=round_plan(homestead, states, visits, as_of),
         water=water_pages(homestead, stocks),
+        heat=heat_pages(homestead, as_of),
     )

@@ -135,3 +135,13 @@ class Facts:
         place = self.homestead.place
         where = self.homestead.files.where(place, "elevation")
         return Known("elevation", place.elevation, where)
+
+
+def last_done(facts: Facts, *begins: str) -> tuple[date, str] | None:
+    """The last record of a task whose name begins so: its day, and its line."""
+    for service in reversed(facts.homestead.log.services):
+        if service.machine == facts.machine.id and any(
+            name.startswith(begins) for name in service.tasks
+        ):
+            return service.date, facts.homestead.files.where(service)
+    return None

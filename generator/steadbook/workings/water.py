@@ -22,7 +22,7 @@ from steadbook.units import CalendarInterval, add_interval
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
 from steadbook.workings.frost import FreezingTable, freezing_table, line_figures
-from steadbook.workings.known import INVENTORY, Facts, Known, Sheet
+from steadbook.workings.known import INVENTORY, Facts, Known, Sheet, last_done
 from steadbook.workings.reserves import Reserve
 from steadbook.workings.well import DoseTable, dose_tables, pump_figures, well_figures
 
@@ -187,12 +187,9 @@ def _cistern(facts: Facts, stock: Reserve | None) -> Iterator[Figure]:
 
 def _changed(facts: Facts, begins: str) -> tuple[date, str] | None:
     """When a part was last changed: the last task of that name, or when the machine came."""
-    for service in reversed(facts.homestead.log.services):
-        if service.machine == facts.machine.id and any(t.startswith(begins) for t in service.tasks):
-            return service.date, facts.homestead.files.where(service)
     if facts.machine.installed:
-        return facts.machine.installed, facts.where("installed")
-    return None
+        return last_done(facts, begins) or (facts.machine.installed, facts.where("installed"))
+    return last_done(facts, begins)
 
 
 def _lamp(facts: Facts, machine: UvLamp) -> Iterator[Figure]:
