@@ -24,6 +24,7 @@ from steadbook.workings.shelf import ShelfLine
 from steadbook.workings.tasks import Running, TaskKey, TaskState
 
 if TYPE_CHECKING:
+    from steadbook.workings.costs import Costs
     from steadbook.workings.engines import EngineState
     from steadbook.workings.fuels import FuelState
     from steadbook.workings.house import House
@@ -116,6 +117,13 @@ class Workings:
         return engine_state(self.homestead)
 
     @cached_property
+    def cost(self) -> Costs:
+        """What is known of prices; nothing in any edition but the owner's."""
+        from steadbook.workings.costs import costs
+
+        return costs(self.homestead, self.running, self.tasks, self.as_of)
+
+    @cached_property
     def figures(self) -> dict[str, Figure]:
         """Every figure with its working, by key."""
         found = [
@@ -129,6 +137,7 @@ class Workings:
             *self.house.figures,
             *self.fuel.figures,
             *self.engine.figures,
+            *self.cost.figures,
         ]
         return {figure.key: figure for figure in found}
 
