@@ -1,4 +1,4 @@
-"""Site and binder of a home, made beside the old ones and put in their place when whole."""
+"""What is made of a home: site, binder, calendar, tables; put in place of the old when whole."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from steadbook.bind.archive import archive_name, write_archive
 from steadbook.errors import BindError
 from steadbook.inventory.redact import Edition
 from steadbook.making import Made, made_manual
@@ -36,9 +37,13 @@ class Results:
     warnings: tuple[str, ...]
 
 
-def folder_of(home: Path, edition: Edition) -> Path:
+def folder_of(home: Path, edition: Edition, machine: str | None = None) -> Path:
     """Where an edition's results lie."""
-    return home / "build" if edition == "owner" else home / "build" / edition
+    return home / "build" if edition == "owner" else home / "build" / _label(edition, machine)
+
+
+def _label(edition: Edition, machine: str | None) -> str:
+    return f"{edition}-{machine}" if machine else edition
 
 
 def build(
@@ -46,14 +51,18 @@ def build(
     *,
     as_of: date,
     edition: Edition = "owner",
+    machine: str | None = None,
     say: Say = lambda text: None,
     with_site: bool = True,
     with_binder: bool = True,
     strict: bool = False,
 ) -> Results:
-    """Make the results of one edition. Raises SteadbookError; then the old ones are untouched."""
+    """Make the results of one edition, or of one machine of the technician's.
+
+    Raises SteadbookError; then the old results are untouched.
+    """
     say("Reading the inventory")
-    made = made_manual(home, as_of=as_of, edition=edition)
+    made = made_manual(home, as_of=as_of, edition=edition, machine=machine)
     inventory = made.workings.homestead
     log = inventory.log
     entries = len(log.readings) + len(log.services) + len(log.levels) + len(log.deliveries)
@@ -61,17 +70,22 @@ def build(
         f"  {len(inventory.machines)} machines, {len(made.workings.tasks)} tasks, "
         f"{entries} log entries, {len(made.manual.pages)} pages"
     )
-    target = folder_of(home, edition)
+    target = folder_of(home, edition, machine)
     warnings: list[str] = []
     sheets = 0
     with _workshop(target) as shop:
         if with_site:
             say("Making the site")
             make_site(home, made, shop / "site", edition=edition, as_of=as_of, strict=strict)
+            name = archive_name(made.manual.title, _label(edition, machine))
+            write_archive(shop / "site", shop / "site.zip", name)
         if with_binder:
             say("Printing the binder")
-            sheets = _make_binder(home, made, shop, edition, as_of, warnings)
+            sheets = _make_binder(home, made, shop, edition, as_of, warnings, machine)
             say(f"  {sheets} sheets")
+        if edition == "owner":
+            say("Writing the calendar and the tables")
+            _write_calendar_and_tables(made, shop)
         for made_thing in sorted(shop.iterdir()):
             _put_in_place(made_thing, target / made_thing.name)
     return Results(
@@ -162,23 +176,42 @@ def make_site(
         log.removeHandler(keeper)
 
 
+def _write_calendar_and_tables(made: Made, shop: Path) -> None:
+    from steadbook.bind.calendar import calendar_file
+    from steadbook.bind.tables import tables
+
+    (shop / "calendar.ics").write_bytes(calendar_file(made.workings))
+    (shop / "tables").mkdir()
+    for name, text in tables(made.workings).items():
+        (shop / "tables" / name).write_text(text, "utf-8", newline="")
+
+
 def _make_binder(
-    home: Path, made: Made, shop: Path, edition: Edition, as_of: date, warnings: list[str]
+    home: Path,
+    made: Made,
+    shop: Path,
+    edition: Edition,
+    as_of: date,
+    warnings: list[str],
+    machine: str | None,
 ) -> int:
-    binder, _ = _bound(home, made, edition, as_of)
+    binder, _ = _bound(home, made, edition, as_of, machine)
     warnings += binder.warnings
     _keep(binder, shop)
     return len(binder.sheets)
 
 
-def _bound(home: Path, made: Made, edition: Edition, as_of: date) -> tuple[Binder, Manifest | None]:
+def _bound(
+    home: Path, made: Made, edition: Edition, as_of: date, machine: str | None = None
+) -> tuple[Binder, Manifest | None]:
     """The binder, and the sheets that were printed before."""
     from steadbook.bind.binder import bind
     from steadbook.bind.sheets import Manifest
     from steadbook.bind.tabs import binder_tabs
 
     place = made.workings.homestead.place
-    printed = _printed_file(home, edition)
+    label = _label(edition, machine)
+    printed = _printed_file(home, label)
     previous = Manifest.read(printed) if printed.exists() else None
     binder = bind(
         binder_tabs(made.manual),
@@ -188,8 +221,10 @@ def _bound(home: Path, made: Made, edition: Edition, as_of: date) -> tuple[Binde
         as_of=as_of,
         roots=[],
         previous=previous,
-        edition=edition,
-        cache_dir=home / "build" / ".kept" / f"sheets-{edition}",
+        edition=f"{edition}, {made.workings.homestead.machines[machine].name}"
+        if machine
+        else edition,
+        cache_dir=home / "build" / ".kept" / f"sheets-{label}",
     )
     return binder, previous
 
@@ -249,8 +284,8 @@ def keep_as_printed(home: Path, edition: Edition = "owner") -> Path:
     return kept
 
 
-def _printed_file(home: Path, edition: Edition) -> Path:
-    return home / ("printed.yaml" if edition == "owner" else f"printed-{edition}.yaml")
+def _printed_file(home: Path, label: str) -> Path:
+    return home / ("printed.yaml" if label == "owner" else f"printed-{label}.yaml")
 
 
 class _Keeper(logging.Handler):

@@ -1,0 +1,220 @@
+"""The plan as a calendar file that any calendar program reads (RFC 5545).
+
+An event keeps its UID while its day moves: it is named by the task, by the service that it follows
+and by its number after that service. Nothing in the file comes from the clock.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+
+from steadbook.figures.schedule import Season
+from steadbook.units import CalendarInterval
+from steadbook.workings import PlannedVisit, TaskState, Workings, words
+from steadbook.workings.shelf import ShelfLine
+
+NINE = timedelta(hours=9)  # in the morning, counted from the midnight that begins the day
+SELDOM = 14  # days
+WEEK_BEFORE = NINE - timedelta(days=7)
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One event of whole days; ``repeats`` is a recurrence rule or nothing."""
+
+    uid: str
+    day: date
+    summary: str
+    text: str
+    category: str
+    alarms: tuple[timedelta, ...] = ()
+    place: str = ""
+    repeats: tuple[tuple[str, object], ...] = ()
+
+
+def calendar_file(workings: Workings) -> bytes:
+    """The calendar of the next 24 months, owner's edition. The same input gives the same bytes."""
+    from icalendar import Alarm, Calendar, Event
+
+    calendar = Calendar()
+    calendar.add("prodid", "-//Steadbook//Systems manual//EN")
+    calendar.add("version", "2.0")
+    calendar.add("calscale", "GREGORIAN")
+    calendar.add("name", f"{workings.homestead.place.name}: upkeep")
+    calendar.add("x-wr-calname", f"{workings.homestead.place.name}: upkeep")
+    stamp = datetime.combine(workings.as_of, time(), UTC)
+    for entry in sorted(entries(workings), key=lambda one: (one.day, one.uid)):
+        event = Event()
+        event.add("uid", f"{entry.uid}@steadbook")
+        event.add("dtstamp", stamp)
+        event.add("dtstart", entry.day)
+        event.add("dtend", entry.day + timedelta(days=1))
+        event.add("summary", _plain(entry.summary))
+        event.add("description", _plain(entry.text))
+        event.add("categories", [entry.category])
+        event.add("transp", "TRANSPARENT")
+        if entry.place:
+            event.add("location", entry.place)
+        if entry.repeats:
+            event.add("rrule", dict(entry.repeats))
+        for trigger in entry.alarms:
+            alarm = Alarm()
+            alarm.add("action", "DISPLAY")
+            alarm.add("description", _plain(entry.summary))
+            alarm.add("trigger", trigger)
+            event.add_component(alarm)
+        calendar.add_component(event)
+    return bytes(calendar.to_ical())
+
+
+def _plain(text: str) -> str:
+    return text.replace(words.NBSP, " ")
+
+
+def entries(workings: Workings) -> Iterator[Entry]:
+    """Everything that has a day: services, rounds, days to order by, parts on their way."""
+    yield from _services(workings)
+    yield from _rounds(workings)
+    for line in workings.shelf.values():
+        yield from _orders(line, workings.as_of)
+    yield from _arrivals(workings)
+
+
+def _services(workings: Workings) -> Iterator[Entry]:
+    seen: Counter[str] = Counter()
+    for visit in workings.visits:
+        for state in visit.tasks:
+            seen[state.id] += 1
+            yield _service(workings, visit, state, seen[state.id])
+        for state in visit.covered:
+            seen[state.id] += 1
+
+
+def _service(workings: Workings, visit: PlannedVisit, state: TaskState, number: int) -> Entry:
+    task, after = state.task, state.done.day or "never"
+    lines = []
+    if number == 1:
+        lines.append(f"Status on {words.day(workings.as_of)}: {workings.status(state)}.")
+        if state.due.day is not None and state.due.day < workings.as_of:
+            lines.append(f"It was due on {words.day(state.due.day)}.")
+        if state.due.earliest and state.due.latest and state.due.earliest != state.due.latest:
+            lines.append(
+                f"Between {words.day(state.due.earliest)} and {words.day(state.due.latest)}, "
+                "as the hours run."
+            )
+    lines.append(f"Interval: {task.every.text}.")
+    if task.season is not None:
+        lines.append(f"Season: {task.season.text}.")
+    if task.minutes is not None:
+        lines.append(f"Work: {words.minutes(task.minutes.to('min'))}.")
+    parts = workings.homestead.parts
+    taken = [f"{amount.text} {parts[name].name}" for name, amount in state.takes.items()]
+    if taken:
+        lines.append(f"Parts: {', '.join(taken)}.")
+    if state.tools:
+        lines.append(f"Tools: {', '.join(state.tools)}.")
+    with_it = [one.task.title for one in visit.tasks if one is not state]
+    if with_it:
+        lines.append(f"On the same visit: {'; '.join(with_it)}.")
+    return Entry(
+        uid=f"{state.id}.{after}.{number}",
+        day=visit.day,
+        summary=f"{state.machine.name}: {task.title}",
+        text="\n".join(lines),
+        category="Seasonal" if task.season is not None else "Service",
+        alarms=(WEEK_BEFORE,),
+        place=state.machine.place or "",
+    )
+
+
+def _rounds(workings: Workings) -> Iterator[Entry]:
+    """One repeating event for the tasks of a system that come equally often.
+
+    What comes more often than every two weeks is left to the sheet of the rounds.
+    """
+    groups: dict[tuple[str, CalendarInterval, Season | None], list[TaskState]] = defaultdict(list)
+    for state in workings.rounds():
+        calendar = state.rule.calendar
+        assert calendar is not None
+        if state.due.day is not None and (calendar.months or calendar.days >= SELDOM):
+            groups[state.machine.system, calendar, state.rule.season].append(state)
+    for (system, interval, season), states in groups.items():
+        day = max(min(one.due.day for one in states if one.due.day), workings.as_of)
+        if season is not None:
+            day = season.next_day_in(day)
+        lines = [f"{one.machine.name}: {one.task.title}." for one in states]
+        if states[0].task.season is not None:
+            lines.append(f"Season: {states[0].task.season.text}.")
+        named = f".{season.first[0]}-{season.first[1]}" if season else ""
+        yield Entry(
+            uid=f"round.{system}.{interval.months}m{interval.days}d{named}",
+            day=day,
+            summary=f"{workings.homestead.systems[system].title}: round, every {interval}",
+            text="\n".join(lines),
+            category="Round",
+            repeats=_rule(day, interval, season, workings.until),
+        )
+
+
+def _rule(
+    day: date, interval: CalendarInterval, season: Season | None, until: date
+) -> tuple[tuple[str, object], ...]:
+    rule: list[tuple[str, object]]
+    if interval.months and not interval.days:
+        rule = [("freq", "MONTHLY"), ("interval", interval.months)]
+        if day.day > 28:  # no month may be passed over for want of such a day
+            rule.append(("bymonthday", -1))
+    else:
+        rule = [("freq", "DAILY"), ("interval", interval.months * 30 + interval.days)]
+    if season is not None:
+        first, last = season.first[0], season.last[0]
+        rule.append(("bymonth", [1 + (first - 1 + n) % 12 for n in range((last - first) % 12 + 1)]))
+    return (*rule, ("until", until))
+
+
+def _orders(line: ShelfLine, as_of: date) -> Iterator[Entry]:
+    short = [one for one in line.short if one.order_by is not None]
+    for number, one in enumerate(short, start=1):
+        assert one.order_by is not None
+        late = [f"It was to be ordered by {words.day(one.order_by)}."] if one.late else []
+        phone = f", {line.supplier.phone}" if line.supplier.phone else ""
+        yield Entry(
+            uid=f"order.{line.name}.{number}",
+            day=max(one.order_by, as_of),
+            summary=f"Order by today: {line.part.name}, {line.amount(one.missing)}",
+            text="\n".join(
+                [
+                    f"From {line.supplier.name}{phone}; lead time {line.supplier.lead_time.text}.",
+                    f"Part number: {line.part.number}." if line.part.number else "No part number.",
+                    f"Needed on {words.day(one.need.day)}.",
+                    *late,
+                ]
+            ),
+            category="Order",
+            alarms=(WEEK_BEFORE, NINE),
+        )
+
+
+def _arrivals(workings: Workings) -> Iterator[Entry]:
+    coming: dict[tuple[str, date], list[tuple[ShelfLine, date, float]]] = defaultdict(list)
+    for line in workings.shelf.values():
+        for order, due, size in line.on_order:
+            coming[order.supplier, order.date].append((line, due, size))
+    for (supplier, ordered), lines in coming.items():
+        name = workings.homestead.suppliers[supplier].name
+        yield Entry(
+            uid=f"arrives.{supplier}.{ordered}",
+            day=lines[0][1],
+            summary=f"Expected from {name}",
+            text="\n".join(
+                [
+                    f"Ordered on {words.day(ordered)}.",
+                    *(f"{line.amount(size)} {line.part.name}." for line, _, size in lines),
+                    "When it is here: steadbook record received.",
+                ]
+            ),
+            category="Order",
+        )
