@@ -12,6 +12,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from itertools import pairwise
 from math import sqrt
 from pathlib import Path
 
@@ -24,6 +25,7 @@ from steadbook.workings import winter
 from steadbook.workings.tasks import Running
 
 MODEL_DOUBT = 0.25  # how far off a whole simulated year may be for want of knowing load and light
+FAR_APART = 62  # days between readings, beyond which they say little of a season
 FILE = "forecast.json"
 RULE = (
     "In each month the meter counts n/(n + 1) where it has seen that month n times, "
@@ -115,11 +117,15 @@ def _write(kept: Path | None, key: str, found: MadeUp) -> None:
 
 
 def times_seen(running: Running) -> tuple[float, ...]:
-    """How often the meter has seen each calendar month, parts counted."""
+    """How often the meter has seen each calendar month, parts counted.
+
+    Readings far apart tell a year but no month: of such a stretch only two months' worth counts.
+    """
     seen = [0.0] * 12
-    readings = [(mark.day, mark.hours) for mark in running.marks]
-    for (_, month), (days, _) in usage.hours_by_month(readings).items():
-        seen[month - 1] += days / usage.MONTH_LENGTHS[month - 1]
+    for before, after in pairwise((mark.day, mark.hours) for mark in running.marks):
+        share = min(1.0, FAR_APART / max(1, (after[0] - before[0]).days))
+        for (_, month), (days, _) in usage.hours_by_month([before, after]).items():
+            seen[month - 1] += share * days / usage.MONTH_LENGTHS[month - 1]
     return tuple(seen)
 
 
