@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from steadbook.workings import work_out
-from steadbook.workings.engines import engine_state
+from steadbook.workings.gensets import engine_state
 
 DAY = date(2026, 3, 1)
 GENSET = "    plate: {power: 8 kW}\n"

@@ -95,11 +95,12 @@ def gas_supply(workings: Workings, subject: str) -> tuple[Data, str, str]:
         return {}, "", "The size of this tank, or what it feeds, is not known."
     prefer = workings.homestead.place.units
     unit, degrees = ("Btu/h", "degF") if prefer == "us" else ("kW", "degC")
-    lowest, highest = (0, 70) if found.shell.is_cylinder else (-20, 30)
+    lowest, highest = (0, 70) if found.shell.is_cylinder else (-20, 20)
     air = [float(celsius(one)) for one in range(lowest, highest + 1, 5)]
 
     def rate(kilowatts: float) -> float:
-        return round(float(units.convert(kilowatts, "kW", unit)), 2)
+        shown = float(units.convert(kilowatts, "kW", unit))
+        return round(shown / 1000 if unit == "Btu/h" else shown, 1)
 
     data: Data = {
         "x": [round(float(units.convert(one, "degC", degrees)), 1) for one in air],
@@ -109,7 +110,7 @@ def gas_supply(workings: Workings, subject: str) -> tuple[Data, str, str]:
         ],
         "marks": [{"y": rate(found.asked), "label": "asked for"}],
         "x_label": f"air, {units.symbol(degrees)}",
-        "y_label": f"gas, {unit}",
+        "y_label": "gas, 1,000 Btu/h" if unit == "Btu/h" else "gas, kW",
         "columns": 4,
     }
     name = found.stock.tank.name

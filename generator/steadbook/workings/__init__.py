@@ -25,8 +25,8 @@ from steadbook.workings.tasks import Running, TaskKey, TaskState
 
 if TYPE_CHECKING:
     from steadbook.workings.costs import Costs
-    from steadbook.workings.engines import EngineState
     from steadbook.workings.fuels import FuelState
+    from steadbook.workings.gensets import EngineState
     from steadbook.workings.house import House
     from steadbook.workings.power import Electricity
 
@@ -112,7 +112,7 @@ class Workings:
     @cached_property
     def engine(self) -> EngineState:
         """The gensets: what they give here, their exhaust, air and cost."""
-        from steadbook.workings.engines import engine_state
+        from steadbook.workings.gensets import engine_state
 
         return engine_state(self.homestead)
 
