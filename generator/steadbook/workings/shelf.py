@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import date, timedelta
+from dataclasses import dataclass, replace
+from datetime import date
 
 from steadbook.figures.stock import Need, Shortage, shortages
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Count, Order, Part, Supplier
-from steadbook.units import Quantity, add_interval
+from steadbook.units import CalendarInterval, Quantity, add_interval
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
+from steadbook.workings.supply import Lead, SteadyUse, leads, steady_use
+
+PLANNED = CalendarInterval(months=24)
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,8 @@ class ShelfLine:
     part: Part
     supplier: Supplier
     counted: StockTake
+    lead: Lead
+    steady: SteadyUse | None
     on_hand: float
     on_order: tuple[tuple[Order, date, float], ...]
     needed: float
@@ -51,6 +56,11 @@ class ShelfLine:
     def to_order(self) -> float:
         """How much is to be ordered for the visits planned."""
         return sum(one.missing for one in self.short if one.order_by)
+
+    @property
+    def safety(self) -> float:
+        """What is kept for use that varies."""
+        return self.steady.safety_stock(self.lead) if self.steady else 0.0
 
     def amount(self, value: float) -> str:
         """An amount of this part with its unit."""
@@ -73,13 +83,13 @@ def last_counts(homestead: Homestead) -> dict[str, StockTake]:
     return found
 
 
-def lead_time(supplier: Supplier, as_of: date) -> timedelta:
-    """The supplier's lead time, in days from `as_of`."""
-    return add_interval(as_of, supplier.lead_time) - as_of
-
-
 def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> dict[str, ShelfLine]:
-    """A line for each part. ``needs`` are the amounts the planned visits take."""
+    """A line for each part. ``needs`` are the amounts the planned visits take.
+
+    Where rounds use a part up besides, each month to come needs its share as well.
+    """
+    steady, supply = steady_use(homestead), leads(homestead, as_of)
+    until = add_interval(as_of, PLANNED)
     counts = last_counts(homestead)
     used: dict[str, float] = defaultdict(float)
     for service in homestead.log.services:
@@ -99,20 +109,29 @@ def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> di
     for name, part in homestead.parts.items():
         counted = same_unit(counts[name].amount, part)
         on_hand = max(0.0, counted + received[name] - used[name])
-        supplier = homestead.suppliers[part.supplier]
-        incoming = [Need(day, size) for _, day, size in coming[name]]
-        short = shortages(needs.get(name, []), on_hand, incoming, lead_time(supplier, as_of), as_of)
-        found[name] = ShelfLine(
+        line = ShelfLine(
             name=name,
             part=part,
-            supplier=supplier,
+            supplier=homestead.suppliers[part.supplier],
             counted=counts[name],
+            lead=supply[part.supplier],
+            steady=steady.get(name),
             on_hand=on_hand,
             on_order=tuple(coming[name]),
             needed=sum(need.amount for need in needs.get(name, [])),
-            short=tuple(short),
+            short=(),
         )
+        found[name] = replace(line, short=_short(line, needs.get(name, []), as_of, until))
     return found
+
+
+def _short(line: ShelfLine, needs: list[Need], as_of: date, until: date) -> tuple[Shortage, ...]:
+    """What will be missing; of use that varies, as the shelf comes down to its safety stock."""
+    incoming = [Need(day, size) for _, day, size in line.on_order]
+    if line.steady is not None:
+        needs = [*needs, *line.steady.needs(as_of, until)]
+    free = max(0.0, line.on_hand - line.safety)
+    return tuple(shortages(needs, free, incoming, line.lead.days, as_of))
 
 
 def _expected(homestead: Homestead, order: Order, as_of: date) -> date:
@@ -130,7 +149,6 @@ def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date)
         if line.order_by is None:
             continue
         first = next(one for one in line.short if one.order_by == line.order_by)
-        lead = lead_time(line.supplier, as_of)
         found.append(
             Figure(
                 key=f"{line.name}.order-by",
@@ -139,10 +157,11 @@ def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date)
                 working=(
                     f"On the shelf {line.amount(line.on_hand)}; the visits to come take "
                     f"{line.amount(line.needed)}.",
+                    *_steady_words(line),
                     f"The first one it does not reach for is on {words.day(first.need.day)}: "
                     f"{line.amount(first.missing)} missing.",
-                    f"{words.day(first.need.day)} - {line.supplier.lead_time.text} "
-                    f"({lead.days} days) from {line.supplier.name} = {words.day(line.order_by)}.",
+                    f"{words.day(first.need.day)} - {line.lead.words()} = "
+                    f"{words.day(line.order_by)}.",
                 ),
                 inputs=(
                     Input(
@@ -155,7 +174,27 @@ def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date)
                         line.supplier.lead_time.text,
                         homestead.files.where(line.supplier, "lead_time"),
                     ),
+                    *_last_order(homestead, line),
                 ),
             )
         )
     return found
+
+
+def _steady_words(line: ShelfLine) -> list[str]:
+    use = line.steady
+    if use is None:
+        return []
+    return [
+        f"Used up besides: {line.amount(use.monthly)} a month ({use.uses} times from "
+        f"{words.day(use.first)} to {words.day(use.last)}); {line.amount(line.safety)} is kept, "
+        f"enough in 19 of 20 lead times."
+    ]
+
+
+def _last_order(homestead: Homestead, line: ShelfLine) -> list[Input]:
+    order = line.lead.last
+    if order is None or line.lead.days == line.lead.promised:
+        return []
+    shown = f"ordered {words.day(order.date)}, here {words.day(order.received)}"
+    return [Input("last order received", shown, homestead.files.where(order, "received"))]
