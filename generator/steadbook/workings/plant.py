@@ -6,7 +6,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeVar
 
-from steadbook.figures import consumption, engine, load
+import numpy as np
+from numpy.typing import NDArray
+
+from steadbook.figures import clearness, cloud, consumption, engine, load
 from steadbook.figures.battery_cold import capacity_left
 from steadbook.inventory.climate import Climate, HeavyLoad
 from steadbook.inventory.fields import MONTHS
@@ -302,6 +305,14 @@ def capacity_left_at(temperature: float, chemistry: str) -> float:
     return 1.0 if chemistry == "lfp" else float(capacity_left(temperature))
 
 
+def drawn_days(case: Case, month: int) -> NDArray[np.float64]:
+    """Clearness of days that stand for all of a month, from the dullest to the clearest."""
+    mean = float(clearness.monthly_clearness(case.sun, case.latitude)[month - 1])
+    rank = (np.arange(DAYS_DRAWN) + 0.5) / DAYS_DRAWN
+    days: NDArray[np.float64] = cloud.clearness_of_rank(rank, mean)
+    return days
+
+
 @lru_cache(maxsize=512)
 def usual_sun(case: Case, month: int, array: int | None = None) -> tuple[float, ...]:
     """Power of all arrays (or one) in each hour of a month's day: the mean of its clear and dull
@@ -309,17 +320,14 @@ def usual_sun(case: Case, month: int, array: int | None = None) -> tuple[float, 
 
     A day of mean clearness would give less than the mean of the days: beam comes on clear ones.
     """
-    import numpy as np
-
-    from steadbook.figures import clearness, cloud, panels, sun
+    from steadbook.figures import panels, sun
     from steadbook.figures.usage import MONTH_LENGTHS
 
     aims = case.arrays if array is None else case.arrays[array : array + 1]
     if not aims:
         return (0.0,) * 24
     m = month - 1
-    mean = float(clearness.monthly_clearness(case.sun, case.latitude)[m])
-    days = cloud.clearness_of_rank((np.arange(DAYS_DRAWN) + 0.5) / DAYS_DRAWN, mean)
+    days = drawn_days(case, month)
     power = panels.hourly_output(
         [panels.Array(*aim) for aim in aims], case.latitude, sun.MEAN_DAYS[m], days, case.air[m],
         case.ground[m],

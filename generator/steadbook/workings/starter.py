@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from steadbook.figures import starter
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Genset
-from steadbook.workings.plant import Plant
+from steadbook.workings.plant import Plant, drawn_days
 
 VOLTAGES = (12.7, 12.6, 12.5, 12.4, 12.3, 12.2, 12.1, 12.0, 11.8)
 TEMPERATURES = tuple((one - 32) / 1.8 for one in (80, 32, 14, 0, -13, -22))  # degC
@@ -67,18 +67,16 @@ def _starter(homestead: Homestead, plant: Plant, genset: Genset) -> Starter:
 
 def dark_sun_hours(plant: Plant) -> float | None:
     """Light of a mean day of the darkest month on a steep plane to the noon sun. [kWh/m²]"""
-    from steadbook.figures import clearness, panels, sun
+    from steadbook.figures import panels, sun
 
     case = plant.case
     if case is None:
         return None
     month = case.darkest - 1
     day = sun.MEAN_DAYS[month]
-    share = float(clearness.monthly_clearness(case.sun, case.latitude)[month])
-    beam, diffuse = panels.hourly_light(case.latitude, day, share)
+    beam, diffuse = panels.hourly_light(case.latitude, day, drawn_days(case, case.darkest))
     facing = 180.0 if case.latitude >= 0 else 0.0
-    plane = panels.Array(1.0, PANEL_TILT, facing)
-    ratio = panels.beam_ratio(plane, case.latitude, day)
+    ratio = panels.beam_ratio(panels.Array(1.0, PANEL_TILT, facing), case.latitude, day)
     light = panels.on_the_plane(beam, diffuse, ratio, PANEL_TILT, case.ground[month])
-    found = float(light.sum())
+    found = float(light.mean(axis=0).sum())
     return found if found > 0 else None
