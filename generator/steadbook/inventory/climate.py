@@ -118,7 +118,7 @@ class MonthOfYear(Model):
 class HouseSeason(Model):
     """What the house draws in some months, by time of day; heavy loads stand apart."""
 
-    months: list[Month]
+    months: list[Month] = Field(description="Months for which these hold")
     power: dict[HoursOfDay, Power] = Field(
         description="Mean power in hours of the day that together make 24, such as 22-6: 250 W"
     )
@@ -127,7 +127,7 @@ class HouseSeason(Model):
 class HeavyLoad(Owned):
     """A load that counts: how long it runs in a day, when, and whether it waits for the genset."""
 
-    name: Line
+    name: Line = Field(description="What it is")
     power: Power = Field(description="While it runs")
     daily: Duration = Field(description="Running time on a day it is used, such as 2 h")
     hours: HoursOfDay = Field(description="Between which hours of the day it runs, such as 8-12")
@@ -163,9 +163,9 @@ class WrittenRule(Model):
 class PlantNames(Model):
     """Which machines make up the plant; the first of each kind that is no spare if not given."""
 
-    genset: Name | None = None
-    bank: Name | None = None
-    inverter: Name | None = None
+    genset: Name | None = Field(None, description="The genset, by its name")
+    bank: Name | None = Field(None, description="The battery bank, by its name")
+    inverter: Name | None = Field(None, description="The inverter-charger, by its name")
 
 
 class Climate(Owned):
@@ -174,9 +174,13 @@ class Climate(Owned):
     source: Line = Field(description="Where the table of months comes from")
     months: dict[Month, MonthOfYear] = Field(description="All twelve")
     house: dict[Name, HouseSeason] = Field(description="Seasons that together cover the year")
-    heavy_loads: dict[Name, HeavyLoad] = Field(default_factory=dict)
-    run_rule: WrittenRule
-    plant: PlantNames = Field(default_factory=PlantNames)
+    heavy_loads: dict[Name, HeavyLoad] = Field(
+        default_factory=dict, description="Loads that count, each under a short name"
+    )
+    run_rule: WrittenRule = Field(description="When the genset runs")
+    plant: PlantNames = Field(
+        default_factory=PlantNames, description="Which machines make up the plant"
+    )
 
 
 # --- what-if.yaml -----------------------------------------------------------------------------
@@ -185,27 +189,29 @@ class Climate(Owned):
 class MoreArray(Model):
     """An array to be added."""
 
-    power: Power
-    tilt: Angle
-    azimuth: Angle
+    power: Power = Field(description="Power at standard test conditions")
+    tilt: Angle = Field(description="From horizontal")
+    azimuth: Angle = Field(description="From north, eastward")
 
 
 class OtherRule(Model):
     """The keys of the run rule that change."""
 
-    start_below: Share | None = None
-    stop_at: Share | None = None
-    quiet: HoursOfDay | None = None
-    break_quiet_below: Share | None = None
-    mark: Share | None = None
+    start_below: Share | None = Field(
+        None, description="State of charge at which the genset is started"
+    )
+    stop_at: Share | None = Field(None, description="State of charge at which it is stopped")
+    quiet: HoursOfDay | None = Field(None, description="Hours without the genset")
+    break_quiet_below: Share | None = Field(None, description="Below this it runs all the same")
+    mark: Share | None = Field(None, description="Charge not to be fallen below")
 
 
 class ColdSpell(Model):
     """Some days of hard cold, compared with the same days as usual."""
 
     first: Line = Field(description="First day, such as 8 January")
-    days: Whole = 7
-    air: Temperature
+    days: Whole = Field(default=7, description="How many days it lasts")
+    air: Temperature = Field(description="Air temperature by day")
     bank: Temperature = Field(description="What the bank comes down to")
     more_load: Power = Field(description="Drawn on top: heat tape, block heater, fans")
 
@@ -213,17 +219,17 @@ class ColdSpell(Model):
 class Change(Owned):
     """A change to try; `private: {price: ...}` is what it costs."""
 
-    title: Line
-    array: MoreArray | None = None
+    title: Line = Field(description="The change in a few words")
+    array: MoreArray | None = Field(None, description="An array that is added")
     bank: Charge | None = Field(None, description="Another capacity of the bank")
     charger: Current | None = Field(None, description="Another charge current from the genset")
-    run_rule: OtherRule | None = None
+    run_rule: OtherRule | None = Field(None, description="Keys of the run rule that change")
     heavy_load: HeavyLoad | None = Field(None, description="A load that is added")
     without: list[Name] = Field(default_factory=list, description="Heavy loads left out")
-    cold: ColdSpell | None = None
+    cold: ColdSpell | None = Field(None, description="Some days of hard cold")
 
 
 class WhatIf(Owned):
     """`what-if.yaml`: changes that the manual shows beside today."""
 
-    changes: dict[Name, Change]
+    changes: dict[Name, Change] = Field(description="Each change under a short name")
