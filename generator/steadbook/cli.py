@@ -87,6 +87,11 @@ def _parser() -> argparse.ArgumentParser:
         default="owner",
         help="for whom: the owner (everything), a house-sitter, a technician",
     )
+    build.add_argument(
+        "--machine",
+        metavar="NAME",
+        help="with --edition technician: one machine alone, such as main-genset",
+    )
     build.add_argument("--all", action="store_true", help="make every edition")
     build.add_argument("--no-binder", action="store_true", help="the site alone")
     build.add_argument("--no-site", action="store_true", help="the binder alone")
@@ -220,10 +225,17 @@ def _due(chosen: argparse.Namespace) -> int:
 
 def _build(chosen: argparse.Namespace) -> int:
     from steadbook.bind.results import build
+    from steadbook.errors import BindError
     from steadbook.inventory.redact import EDITIONS
     from steadbook.terminal import counted
 
     began = time.perf_counter()
+    if chosen.machine and (chosen.all or chosen.edition != "technician"):
+        raise BindError(
+            "--machine\n  found:   another edition than the technician's\n"
+            "  allowed: one machine of the technician's edition\n"
+            f"  fix:     steadbook build --edition technician --machine {chosen.machine}"
+        )
     editions = EDITIONS if chosen.all else (chosen.edition,)
     for edition in editions:
         if len(editions) > 1:
@@ -232,6 +244,7 @@ def _build(chosen: argparse.Namespace) -> int:
             chosen.home,
             as_of=_today(chosen),
             edition=edition,
+            machine=chosen.machine,
             say=lambda text: print(text, flush=True),
             with_site=not chosen.no_site,
             with_binder=not chosen.no_binder,
@@ -244,6 +257,7 @@ def _build(chosen: argparse.Namespace) -> int:
         print()
         if results.site:
             print(f"Site:    {results.site / 'index.html'}")
+            print(f"To send: {results.site.with_name('site.zip')}")
         if results.binder:
             print(f"Binder:  {results.binder} ({results.sheets} sheets)")
     print(f"Tasks:   {counted(results.made.workings)}")

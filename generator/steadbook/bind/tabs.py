@@ -42,7 +42,8 @@ def _fragment(
     page: Page, printed: dict[str, Page], drawings: dict[str, str], *, first: bool
 ) -> str:
     body = lxml_html.fragment_fromstring(to_html(page.markdown), create_parent="section")
-    body.set("class", "page" if first else "page new-sheet")
+    kept_short = " brief" if page.is_brief else ""
+    body.set("class", ("page" if first else "page new-sheet") + kept_short)
     for element in _elements(body):
         if element.get("id"):
             element.set("id", f"{page.key}--{element.get('id')}")

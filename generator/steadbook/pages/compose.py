@@ -25,7 +25,7 @@ from steadbook.workings import Workings
 NOT_PAGES = ("parts/", "assets/")
 TAB_ORDER = (
     "Start", "Today", "Rounds", "Schedule", "Wall sheet", "Power", "Fuel", "Water", "Heat", "Waste", "Safety",
-    "Structure", "Engines", "Faults", "Procedures", "Specs", "Stores", "Workings",
+    "Structure", "Engines", "Faults", "Procedures", "What to do", "Specs", "Stores", "Workings",
 )  # fmt: skip
 
 
@@ -40,6 +40,7 @@ class Page:
     markdown: str
     landscape: bool = False
     in_binder: bool = True
+    is_brief: bool = False
 
     @property
     def key(self) -> str:
@@ -126,11 +127,12 @@ def compose(
             Page(
                 path=path,
                 title=titles[path],
-                tab=_tab(file, subject),
+                tab=_tab(file, subject, edition),
                 order=(file.front.order, path),
                 markdown=f"# {titles[path]}\n\n{_tidy(text)}",
                 landscape=file.front.landscape,
                 in_binder=file.front.in_binder,
+                is_brief=edition == "sitter",
             )
         )
     pages.sort(key=lambda page: (_tab_place(page.tab), page.tab, page.order))
@@ -202,7 +204,8 @@ def _expanded(
 
 def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, Subject]]:
     """A procedure once for each machine whose tasks name it; if none does, for each of its kind."""
-    machines = workings.homestead.machines.values()
+    for_sitter = workings.homestead.edition == "sitter"  # who minds the place runs no spare
+    machines = [m for m in workings.homestead.machines.values() if not (for_sitter and m.spare)]
     chosen = [m for m in machines if any(t.procedure == file.stem for t in m.tasks.values())]
     if not chosen and not file.front.needs_task:
         chosen = [m for m in machines if getattr(m, "kind", "") == file.front.machine_kind]
@@ -241,7 +244,9 @@ def _title(file: ContentFile, subject: Subject, edition: Edition) -> str:
     return title
 
 
-def _tab(file: ContentFile, subject: Subject) -> str:
+def _tab(file: ContentFile, subject: Subject, edition: Edition) -> str:
+    if edition == "sitter" and file.front.tab in ("Faults", "Procedures"):
+        return "What to do"
     if file.front.each == "machine" and isinstance(subject, Machine):
         return subject.system.capitalize()
     return file.front.tab

@@ -19,7 +19,7 @@ SHAPES = {
     "solar power": ("h", "solar power"),
     "water": ("o", "water"),
 }
-TALLEST = 5.4  # inches
+TALLEST = 4.3  # inches
 
 
 def site_map(data: dict[str, Any], alt: str) -> str:
@@ -58,8 +58,8 @@ def _building(axes: Any, box: dict[str, Any]) -> None:
         )
     )
     axes.annotate(
-        box["name"], (box["x"] + box["width"] / 2, box["y"]), xytext=(0, -3),
-        textcoords="offset points", ha="center", va="top", fontsize=8, color=INK,
+        box["name"], (box["x"] + box["width"] / 2, box["y"] + box["depth"]), xytext=(0, 6),
+        textcoords="offset points", ha="center", va="bottom", fontsize=8, color=INK,
     )  # fmt: skip
 
 
