@@ -100,7 +100,7 @@ def compose(
         for file in files
         if edition in file.front.editions and _is_needed(file, workings)
         for path, subject in _expanded(file, workings, paths)
-        if machine is None or _concerns(file, subject, machine)
+        if machine is None or _concerns(file, subject, workings.homestead.machines[machine])
     ]
     titles = {path: _title(file, subject, edition) for file, path, subject in planned}
     words = Vocabulary(workings, titles, cautions, kept)
@@ -172,13 +172,14 @@ def _checked_faults(
     return fault_paths(workings.homestead, chosen_faults(found), machine)
 
 
-def _concerns(file: ContentFile, subject: Subject, machine: str) -> bool:
+def _concerns(file: ContentFile, subject: Subject, machine: Machine) -> bool:
     """Whether a page belongs to the manual of one machine."""
     if isinstance(subject, Machine):
-        return subject.id == machine
+        return subject.id == machine.id
     if isinstance(subject, FaultPath):
         return True
-    return file.front.any_machine
+    named = file.is_procedure and any(t.procedure == file.stem for t in machine.tasks.values())
+    return named or file.front.any_machine
 
 
 def _expanded(
