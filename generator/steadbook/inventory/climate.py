@@ -89,7 +89,13 @@ else:
     HoursOfDay = Annotated[
         ClockHours,
         PlainValidator(ClockHours.read),
-        WithJsonSchema({"type": "string", "examples": ["22-6", "8-12"]}),
+        WithJsonSchema(
+            {
+                "type": "string",
+                "description": "Hours of the day, from-to.",
+                "examples": ["22-6", "8-12"],
+            }
+        ),
     ]
 
 # --- climate.yaml -----------------------------------------------------------------------------

@@ -233,31 +233,70 @@ else:
     Date = _field(
         date,
         read_date,
-        {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$", "examples": ["2026-03-01"]},
+        {
+            "type": "string",
+            "description": "A date: year-month-day.",
+            "pattern": r"^\d{4}-\d{2}-\d{2}$",
+            "examples": ["2026-03-01"],
+        },
     )
     Amount = _field(
-        units.Quantity, _amount, {"type": ["string", "integer"], "examples": ["2", "3.2 qt"]}
+        units.Quantity,
+        _amount,
+        {
+            "type": ["string", "integer"],
+            "description": "How many, or how much with its unit.",
+            "examples": ["2", "3.2 qt"],
+        },
     )
-    YesNo = _field(bool, _yes_no, {"enum": ["yes", "no", True, False]})
-    Whole = _field(int, _whole, {"type": ["integer", "string"], "minimum": 0})
+    YesNo = _field(bool, _yes_no, {"description": "Yes or no.", "enum": ["yes", "no", True, False]})
+    Whole = _field(
+        int, _whole, {"type": ["integer", "string"], "description": "A whole number.", "minimum": 0}
+    )
     Latitude = _field(
-        float, _degrees(90, "north"), {"type": ["number", "string"], "minimum": -90, "maximum": 90}
+        float,
+        _degrees(90, "north"),
+        {
+            "type": ["number", "string"],
+            "description": "Degrees, -90 to 90.",
+            "minimum": -90,
+            "maximum": 90,
+            "examples": [44.21],
+        },
     )
     Longitude = _field(
         float,
         _degrees(180, "east"),
-        {"type": ["number", "string"], "minimum": -180, "maximum": 180},
+        {
+            "type": ["number", "string"],
+            "description": "Degrees, -180 to 180.",
+            "minimum": -180,
+            "maximum": 180,
+            "examples": [-110.52],
+        },
     )
     Calendar = _field(
-        units.CalendarInterval, _calendar, {"type": "string", "examples": ["24 months", "10 days"]}
+        units.CalendarInterval,
+        _calendar,
+        {"type": "string", "description": "Calendar time.", "examples": ["24 months", "10 days"]},
     )
     Interval = _field(
         units.Interval,
         _interval,
-        {"type": "string", "examples": ["200 h or 24 months", "12 months", "25 h"]},
+        {
+            "type": "string",
+            "description": "An interval.",
+            "examples": ["200 h or 24 months", "12 months", "25 h"],
+        },
     )
     SeasonOfYear = _field(
-        Season, Season.read, {"type": "string", "examples": ["1 May to 15 October"]}
+        Season,
+        Season.read,
+        {
+            "type": "string",
+            "description": "A season: first day to last day.",
+            "examples": ["1 May to 15 October"],
+        },
     )
     Angle = quantity("angle")
     Area = quantity("area")

@@ -50,7 +50,9 @@ else:
     MonthDay = Annotated[
         tuple[int, int],
         PlainValidator(_month_day),
-        WithJsonSchema({"type": "string", "examples": ["15 October"]}),
+        WithJsonSchema(
+            {"type": "string", "description": "A day of the year.", "examples": ["15 October"]}
+        ),
     ]
 
 Month = Literal[
