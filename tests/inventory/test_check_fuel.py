@@ -66,3 +66,66 @@ def test_a_heat_loss_needs_the_coldest_temperature(home):
         "    heating: {loss: 18000 Btu/h, efficiency: 80 %}\n"
     )
     assert home({"heat.yaml": heat}).problem().allowed == "`coldest:` in homestead.yaml"
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "key", "found"),
+    [
+        ("homestead.yaml", "elevation: 3000 ft", "elevation: 25000 ft", "elevation", "25000 ft"),
+        ("homestead.yaml", "people:", "coldest: -99 degF\npeople:", "coldest", "-99 degF"),
+        ("homestead.yaml", "people:", "hottest: 92 degC\npeople:", "hottest", "92 degC"),
+        ("log/2026.yaml", "level: 60 %", "level: 60 %, temperature: 300 degF", "temperature", "300 degF"),
+    ],
+)  # fmt: skip
+def test_what_no_homestead_has_is_refused(home, file, old, new, key, found):
+    problem = home().change(file, old, new).problem()
+    assert (problem.key.split(".")[-1], problem.found) == (key, found)
+
+
+@pytest.mark.parametrize("key", ["typical_load", "house_load"])
+def test_a_genset_carries_no_more_than_its_power(home, key):
+    made = home().change("power.yaml", GENSET, f"{GENSET}    {key}: 47 kW\n")
+    assert made.problem().found == "47 kW, more than its power of 8 kW"
+
+
+HEATER = """\
+title: Heat
+equipment:
+  heater:
+    kind: load
+    name: Heater
+    plate: {input: 22000 Btu/h}
+    use:
+      - {hours: 3 h}
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "found"),
+    [
+        ("{hours: 3 h}", "{hours: 30 h}", "30 h"),
+        ("    plate: {input: 22000 Btu/h}\n", "", "hours of use, and no `input:` on its plate"),
+    ],
+)
+def test_hours_of_use_are_those_of_a_day_and_of_a_rate(home, old, new, found):
+    assert home({"heat.yaml": HEATER.replace(old, new)}).problem().found == found
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "allowed"),
+    [
+        ("20 ft", "0 ft", "more than 0"),
+        ("feeds: [genset]", "feeds: [genset], drop: 2 psi", "above 0, below 1.5 psi"),
+    ],
+)
+def test_a_gas_line_is_a_low_pressure_one(home, old, new, allowed):
+    line = "    lines: {a: {length: 20 ft, pipe: 3/4, feeds: [genset]}}\n".replace(old, new)
+    assert home().change("fuel.yaml", TANK, TANK + line).problem().allowed == allowed
+
+
+def test_errors_of_the_place_bring_no_others(home):
+    heat = HEATER.replace("    use:", "    heating: {loss: 9000 Btu/h, efficiency: 80 %}\n    use:")
+    made = home({"heat.yaml": heat}).change(
+        "homestead.yaml", "elevation: 3000 ft", "elevation: high"
+    )
+    assert made.problem().found == "high"

@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from steadbook.figures.fuel import heating_value
+from steadbook.inventory.models import Heating
 from steadbook.making import worked_out
 from steadbook.units import convert
 from steadbook.workings import work_out
-from steadbook.workings.fuel_users import tank_of, typical_rate
+from steadbook.workings.fuel_users import heating_daily, tank_of, typical_rate
 from steadbook.workings.fuels import fuel_state
 
 ROOT = Path(__file__).parents[2]
@@ -181,3 +183,25 @@ def test_every_level_stays_between_heavy_and_light_use():
     found = worked_out(ROOT, as_of=date(2026, 11, 25)).fuel.of("north-tank")
     for row in found.months:
         assert 0 <= row.low <= row.expected <= row.high <= 80
+
+
+def test_a_road_closed_all_year_lets_no_truck_come(home):
+    road = "road_closed: {season: 1 January to 31 December, reason: no road}"
+    found = stock(home, road=road)
+    assert found.closure is None
+    assert found.order is not None
+
+
+def test_a_tank_of_no_size_is_as_good_as_unread(home):
+    found = stock(home, fuel=FUEL.replace("500 gal", "0 gal"))
+    assert not found.is_full_known
+
+
+def test_a_heater_follows_the_weather():
+    """By hand: 24 h x loss / (65 F - coldest) x degree days / efficiency / 91,502 Btu/gal."""
+    homestead = worked_out(ROOT, as_of=date(2026, 11, 25)).homestead
+    heating = Heating.model_validate({"loss": "17000 Btu/h", "efficiency": "80 %", "share": "50 %"})
+    january = convert(homestead.climate.months["January"].air.to("degC"), "degC", "degF")
+    daily = heating_daily(homestead, heating, heating_value("propane"), [date(2027, 1, 15)])
+    by_hand = 24 * 17_000 / (65 + 20) * (65 - january) / 0.80 / 91_502 * 0.5
+    assert gallons(daily[0]) == pytest.approx(by_hand, rel=1e-6)

@@ -9,19 +9,23 @@ from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Genset, Load, Machine, Tank
 
+LOWEST, HIGHEST = -1000.0, 6000.0  # m, of the rules of engine power
+EXTREME = 60.0  # degC either way, of the tables of propane and air
+LOW_PRESSURE = 1.5  # psi, where the equation of gas lines ends
+
 
 def check_fuel(homestead: Homestead) -> list[Problem]:
     """Every problem of what feeds what, and of what is fed."""
-    found: list[Problem] = []
+    found = [*_place(homestead), *_readings(homestead)]
     for machine in homestead.machines.values():
         if isinstance(machine, Tank):
             found += _tank(homestead, machine)
         if isinstance(machine, Genset | Load):
             found += _fed_by(homestead, machine)
         if isinstance(machine, Genset):
-            found += _load_line(homestead, machine)
+            found += [*_load_line(homestead, machine), *_loads(homestead, machine)]
         if isinstance(machine, Load):
-            found += _heating(homestead, machine)
+            found += [*_uses(homestead, machine), *_heating(homestead, machine)]
     return found
 
 
@@ -43,10 +47,82 @@ def _tank(homestead: Homestead, tank: Tank) -> Iterator[Problem]:
                 tank, ("supplier",), f"the supplier {tank.supplier!r}, which does not exist",
                 listing(sorted(known)), nearest(tank.supplier, known) or "add it to suppliers.yaml",
             )  # fmt: skip
+    for name, line in tank.lines.items():
+        if not 0 < line.drop.to("psi") < LOW_PRESSURE:
+            yield homestead.files.problem(
+                tank, ("lines", name, "drop"), line.drop.text, "above 0, below 1.5 psi",
+                "0.5 inH2O is usual from the last regulator on",
+            )  # fmt: skip
+        if line.length.magnitude <= 0:
+            yield homestead.files.problem(
+                tank, ("lines", name, "length"), line.length.text, "more than 0",
+                "measure it to the farthest appliance",
+            )  # fmt: skip
     if tank.plate.count < 1:
         yield homestead.files.problem(
             tank, ("plate", "count"), str(tank.plate.count), "1 or more", "write how many there are"
         )
+
+
+def _place(homestead: Homestead) -> Iterator[Problem]:
+    """What the figures of air and engine hold for."""
+    place = homestead.place
+    if not _is_read(homestead):
+        return
+    if not LOWEST <= place.elevation.to("m") <= HIGHEST:
+        yield homestead.files.problem(
+            place, ("elevation",), place.elevation.text, "from -3,200 to 19,600 ft",
+            "correct the number or its unit",
+        )  # fmt: skip
+    for key in ("coldest", "hottest"):
+        degrees = getattr(place, key)
+        if degrees is not None and abs(degrees.to("degC")) > EXTREME:
+            yield homestead.files.problem(
+                place,
+                (key,),
+                degrees.text,
+                "from -76 to 140 degF",
+                "correct the number or its unit",
+            )
+
+
+def _is_read(homestead: Homestead) -> bool:
+    """Whether homestead.yaml is there and without errors of its own."""
+    return "person" not in homestead.files.unread and hasattr(homestead.place, "elevation")
+
+
+def _readings(homestead: Homestead) -> Iterator[Problem]:
+    for level in homestead.log.levels:
+        if level.temperature is not None and abs(level.temperature.to("degC")) > EXTREME:
+            yield homestead.files.problem(
+                level, ("temperature",), level.temperature.text, "from -76 to 140 degF",
+                "correct the number or its unit",
+            )  # fmt: skip
+
+
+def _loads(homestead: Homestead, genset: Genset) -> Iterator[Problem]:
+    power = genset.plate.power
+    for key in ("typical_load", "house_load"):
+        load = getattr(genset, key)
+        if load is not None and power is not None and load.to("kW") > power.to("kW"):
+            yield homestead.files.problem(
+                genset, (key,), f"{load.text}, more than its power of {power.text}",
+                "no more than the power of its plate", "correct one of the two",
+            )  # fmt: skip
+
+
+def _uses(homestead: Homestead, load: Load) -> Iterator[Problem]:
+    for number, use in enumerate(load.use):
+        if use.hours.to("h") > 24:
+            yield homestead.files.problem(
+                load, ("use", number, "hours"), use.hours.text, "0 to 24 h of a day",
+                "write the hours of one day",
+            )  # fmt: skip
+    if load.use and load.plate.input is None:
+        yield homestead.files.problem(
+            load, ("use",), "hours of use, and no `input:` on its plate",
+            "the rate at which it burns, such as 22000 Btu/h", "add `input:` to its plate",
+        )  # fmt: skip
 
 
 def _names_a_user(
@@ -120,7 +196,12 @@ def _alike(one: str, other: str) -> bool:
 
 
 def _heating(homestead: Homestead, load: Load) -> Iterator[Problem]:
-    if load.heating is not None and homestead.place.coldest is None:
+    if load.heating is not None and load.heating.efficiency.to("%") <= 0:
+        yield homestead.files.problem(
+            load, ("heating", "efficiency"), load.heating.efficiency.text, "above 0, up to 100 %",
+            "the maker's data sheet gives it",
+        )  # fmt: skip
+    if load.heating is not None and homestead.place.coldest is None and _is_read(homestead):
         yield homestead.files.problem(
             load, ("heating", "loss"), "a heat loss, and no coldest temperature to go with it",
             "`coldest:` in homestead.yaml", "add the winter design temperature there",

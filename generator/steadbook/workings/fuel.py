@@ -157,12 +157,13 @@ def stock_of(
 ) -> FuelStock:
     """What a tank holds and how long that lasts."""
     plate = tank.plate
-    capacity = plate.capacity.to("L") * plate.count if plate.capacity else None
+    size = plate.capacity.to("L") * plate.count if plate.capacity else 0.0
+    capacity = size if size > 0 else None
     mark = plate.reserve.to("%") if plate.reserve else 0.0
     supplier = homestead.suppliers.get(tank.supplier) if tank.supplier else None
     reading = last_reading(homestead, tank, as_of)
     bare = FuelStock(tank, tuple(users(homestead, tank)), supplier, capacity, mark, reading)
-    if reading is None or capacity is None or capacity <= 0:
+    if reading is None or capacity is None:
         return bare
     factor = 1.0
     if plate.contents == "propane" and reading.temperature is not None:

@@ -121,8 +121,10 @@ def closures(homestead: Homestead, begin: date) -> list[Window]:
     found: list[Window] = []
     first: date | None = None
     day = begin
-    while season.holds(day - timedelta(days=1)) and season.holds(day):
-        day -= timedelta(days=1)  # a closure under way counts from its first day
+    for _ in range(366):  # a closure under way counts from its first day
+        if not (season.holds(day - timedelta(days=1)) and season.holds(day)):
+            break
+        day -= timedelta(days=1)
     for _ in range(HORIZON + 400):
         inside = season.holds(day)
         if inside and first is None:

@@ -143,7 +143,7 @@ def load_draw(homestead: Homestead, load: Load, heat: float, days: Sequence[date
         known = True
         daily += appliance_daily(load, heat, days)
     if load.heating is not None:
-        by_weather = _heating_daily(homestead, load.heating, heat, days)
+        by_weather = heating_daily(homestead, load.heating, heat, days)
         if by_weather is not None:
             known = True
             daily += by_weather
@@ -167,7 +167,7 @@ def appliance_daily(load: Load, heat: float, days: Sequence[date]) -> Days:
     return found
 
 
-def _heating_daily(
+def heating_daily(
     homestead: Homestead, heating: Heating, heat: float, days: Sequence[date]
 ) -> Days | None:
     """Fuel of each day by degree days of its month; None without a table of months."""

@@ -90,8 +90,9 @@ def gas_supplies(homestead: Homestead, stocks: tuple[FuelStock, ...]) -> list[Ga
 def shell_of(one: Tank) -> Shell | None:
     """The size of a tank: of its plate, the usual one of its capacity, or a 100 lb cylinder."""
     plate = one.plate
-    if plate.diameter is not None and plate.length is not None:
-        return Shell("its data plate", plate.diameter.to("mm"), plate.length.to("mm"))
+    across, long = (one.to("mm") if one else 0.0 for one in (plate.diameter, plate.length))
+    if across > 0 and long > 0:
+        return Shell("its data plate", across, long)
     if plate.capacity is None:
         return None
     capacity = plate.capacity.to("L")
