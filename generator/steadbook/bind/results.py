@@ -155,7 +155,7 @@ def make_site(
     try:
         config = load_config(
             str(settings),
-            site_dir=str(target),
+            site_dir=str(target.resolve()),
             site_name=f"{made.manual.title}: systems manual",
             strict=strict,
         )
