@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -55,6 +55,8 @@ class Binder:
     sheets: list[Sheet]
     manifest: Manifest
     warnings: list[str]
+    unprintable: dict[str, tuple[str, str]] = field(default_factory=dict)
+    """Characters that print as a box: the title of a tab that has it, and the word there."""
 
 
 @dataclass(frozen=True)
@@ -131,7 +133,8 @@ def bind(
         previous = _comparable(previous, paper, duplex, warnings)
     press = Press(roots, cache_dir)
     desk = _Desk(press, title, paper_named(paper), duplex)
-    drafts = desk.settle(prepare(tabs))
+    prepared = prepare(tabs)
+    drafts = desk.settle(prepared)
     issued = [_issue([draft], as_of, previous) for draft in drafts]
     revisions = revisions_after(issued, as_of=as_of, previous=previous)
     front = front_parts(
@@ -151,7 +154,7 @@ def bind(
     press.shelf.sweep()
     manifest = Manifest(title, edition, paper, duplex, engine_name(), tuple(issued), revisions)
     pdf = assemble(parts, Imprint(title, subtitle, revisions[-1].day, engine_name()))
-    return Binder(pdf, list(manifest.sheets), manifest, warnings)
+    return Binder(pdf, list(manifest.sheets), manifest, warnings, _unprintable([*flows, *prepared]))
 
 
 def _refuse_bad_tabs(tabs: Sequence[Tab]) -> None:
@@ -163,6 +166,14 @@ def _refuse_bad_tabs(tabs: Sequence[Tab]) -> None:
             raise BindError(f"tab {tab.title!r} ({tab.key}): key and title are taken already")
         keys.add(tab.key)
         titles.add(tab.title)
+
+
+def _unprintable(flows: Sequence[Flow]) -> dict[str, tuple[str, str]]:
+    found: dict[str, tuple[str, str]] = {}
+    for flow in flows:
+        for character, word in flow.unprintable.items():
+            found.setdefault(character, (flow.tab.title, word))
+    return found
 
 
 def _comparable(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
+from steadbook.bind.glyphs import printable
 from steadbook.bind.paper import Format
 from steadbook.bind.press import STYLE
 from steadbook.bind.sheets import FRONT_KEY, Sheet, Tab, fingerprint, written_date
@@ -20,9 +21,12 @@ def style() -> str:
 
 
 def document(body: str, form: Format, rules: Sequence[str] = (), *, language: str = "en") -> str:
-    """A whole HTML document for one tab. `rules` dress its sheets; they move nothing on them."""
+    """A whole HTML document for one tab. `rules` dress its sheets; they move nothing on them.
+
+    What the fonts lack is a box in it.
+    """
     sheet_style = "\n".join([style(), _format_rule(form), *rules])
-    return (
+    return printable(
         f'<!doctype html><html lang="{language}"><head><meta charset="utf-8">'
         f"<style>{sheet_style}</style></head><body>{body}</body></html>"
     )

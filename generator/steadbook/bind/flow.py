@@ -17,6 +17,7 @@ from lxml import etree
 from lxml import html as lxml_html
 from lxml.html import HtmlElement
 
+from steadbook.bind.glyphs import printable, unprintable
 from steadbook.bind.longwords import SIDEWAYS, UPRIGHT, free_long_words
 from steadbook.bind.sheets import Tab
 from steadbook.errors import BindError
@@ -39,7 +40,7 @@ ALERT = (
     '<path d="M10.8 7.5 H13.2 L12.7 14.5 H11.3 Z M11 16 H13 V18.2 H11 Z" fill="#000"/></svg>'
 )
 
-_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ufffe\uffff]")
+_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufffe\uffff]")
 _SLOT = re.compile("\ue000([^\ue000\ue001]*)\ue001")
 _SCHEME = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]*:")
 
@@ -63,6 +64,9 @@ class Flow:
     links: tuple[str, ...]
     """Ids this tab's links lead to, wherever they are."""
     text: str
+    """The words as they are to be found on paper."""
+    unprintable: Mapping[str, str]
+    """Characters that print as a box, each with the word it stands in."""
 
     def filled(self, labels: Mapping[str, str], *, fixed: bool = False) -> str:
         """The HTML with the sheet labels of its cross references filled in.
@@ -72,7 +76,10 @@ class Flow:
         html = self.html
         if fixed:
             html = html.replace(' data-room="', ' style="display:inline-block;width:')
-        return _SLOT.sub(lambda slot: htmllib.escape(labels[slot[1]]).replace(" ", "&nbsp;"), html)
+        # a slot that no link has made is a text with private characters of its own
+        return _SLOT.sub(
+            lambda slot: htmllib.escape(labels.get(slot[1], slot[0])).replace(" ", "&nbsp;"), html
+        )
 
 
 def prepare(tabs: Sequence[Tab], *, elsewhere: Sequence[Flow] = ()) -> list[Flow]:
@@ -114,7 +121,7 @@ def _flow(tab: Tab, body: HtmlElement, homes: Mapping[str, Tab], wanted: Mapping
     inner = htmllib.escape(body.text or "", quote=False) + "".join(
         lxml_html.tostring(child, encoding="unicode") for child in body
     )
-    return Flow(tab, inner, headings, frozenset(targets), links, text)
+    return Flow(tab, inner, headings, frozenset(targets), links, printable(text), unprintable(text))
 
 
 def _parse(tab: Tab) -> HtmlElement:

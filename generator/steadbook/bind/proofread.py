@@ -1,6 +1,6 @@
 """Reads the finished sheets and compares them with the HTML: no word may be lost on the way.
 
-The engine drops text in silence when it has no glyph or no font for it.
+The engine drops text in silence when it has no glyph or no font for it, or when it is hidden.
 """
 
 from __future__ import annotations
@@ -9,21 +9,23 @@ import io
 import re
 import threading
 import unicodedata
-from functools import cache
 
 from steadbook.bind.paper import MM, Format
-from steadbook.bind.press import FACES, FONTS
 from steadbook.errors import BindError
 
 # also hyphens: at the end of a line the reader of the PDF takes one for a mark of hyphenation
 _SPACE = re.compile(r"[\s\-\x02\u00ad\u200b-\u200f\u2010\u2011\u2060\ufeff\ufe0e\ufe0f\ufffe]+")
 
+# Hebrew, Arabic and their neighbours are written from right to left.
+_LEFT = "\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc"
+_LEFTWARD = re.compile(f"[{_LEFT}]")
+_RUN = re.compile(f"[{_LEFT}]+|\\d+|[^\\W\\d{_LEFT}]+")
+
 _PDFIUM = threading.Lock()  # PDFium works for one thread at a time
 
 
 def refuse_lost_text(where: str, text: str, pdf: bytes, form: Format) -> None:
-    """BindError if a word of `text` is not on the sheets, or a character has no glyph."""
-    _refuse_unknown_characters(where, text)
+    """BindError if a word of `text` is not on the sheets."""
     printed = _squeezed(_sheets_text(pdf, form))
     for word in sorted(set(_words(text))):
         if word not in printed:
@@ -34,11 +36,21 @@ def refuse_lost_text(where: str, text: str, pdf: bytes, form: Format) -> None:
 
 
 def _words(text: str) -> list[str]:
-    return [word for word in map(_squeezed, text.split()) if word]
+    words = [word for word in map(_squeezed, text.split()) if word]
+    return [piece for word in words for piece in _one_way(word)]
+
+
+def _one_way(word: str) -> list[str]:
+    """A word in runs that are read in one direction: on paper the runs of one word change places."""
+    return _RUN.findall(word) if _LEFTWARD.search(word) else [word]
 
 
 def _squeezed(text: str) -> str:
-    return _SPACE.sub("", unicodedata.normalize("NFKC", text))
+    plain = _SPACE.sub("", unicodedata.normalize("NFKC", text))
+    marks = [
+        one for one in set(plain) if unicodedata.category(one) == "Mn"
+    ]  # no place of their own
+    return plain.translate(dict.fromkeys(map(ord, marks)))
 
 
 def _sheets_text(pdf: bytes, form: Format) -> str:
@@ -62,24 +74,3 @@ def _sheets_text(pdf: bytes, form: Format) -> str:
             return "".join(page.get_textpage().get_text_bounded(**area) for page in document)
         finally:
             document.close()
-
-
-def _refuse_unknown_characters(where: str, text: str) -> None:
-    strange = {c for c in set(_SPACE.sub("", text)) if ord(c) > 0x17F}
-    strange -= _glyphs() if strange else frozenset()
-    for character in sorted(strange):
-        near = next(word for word in text.split() if character in word)
-        name = unicodedata.name(character, f"U+{ord(character):04X}")
-        raise BindError(
-            f"tab {where!r}: the fonts of the binder have no {character!r} ({name}), found in "
-            f"{near!r}; write it in other characters"
-        )
-
-
-@cache
-def _glyphs() -> frozenset[str]:
-    """Characters that the upright face can print."""
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
-
-    with TTFont(FONTS / f"{FACES[0]}.ttf", lazy=True) as font:
-        return frozenset(map(chr, font.getBestCmap()))

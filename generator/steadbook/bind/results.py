@@ -195,8 +195,12 @@ def _make_binder(
     warnings: list[str],
     machine: str | None,
 ) -> int:
+    from steadbook.bind.glyphs import box_warnings
+
     binder, _ = _bound(home, made, edition, as_of, machine)
     warnings += binder.warnings
+    boxes = box_warnings(binder.unprintable, made.workings.homestead.files.trees)
+    warnings += map(str, boxes)
     _keep(binder, shop)
     return len(binder.sheets)
 
