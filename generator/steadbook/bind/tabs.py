@@ -88,7 +88,7 @@ def _inline(image: HtmlElement, page: Page, drawings: dict[str, str]) -> None:
 LONGEST_WISH = 60  # characters of a cell beyond which a column asks for no more room
 PADDING = 2  # characters' worth of space around a cell
 BOLD = 1.15  # width of bold letters against plain ones
-LINE = 76  # characters across a sheet
+LINE, LINE_OF_A_CARD = 76, 50  # characters across a sheet, in plain and in large type
 SHORTEST = 3  # characters that every column has room for
 
 
@@ -112,7 +112,8 @@ def set_columns(table: HtmlElement) -> None:
             length = min(LONGEST_WISH, sum(map(len, pieces)) + len(pieces) - 1)
             wishes[place] = max(wishes[place], length**0.75)
     least = [word + PADDING for word in words]
-    line = max(LINE, sum(least))
+    in_large_type = table.xpath("ancestor::*[contains(@class, 'card')]")
+    line = max(LINE_OF_A_CARD if in_large_type else LINE, sum(least))
     spare = line - sum(least)
     over = [max(0.0, wish - need**0.75) for wish, need in zip(wishes, least, strict=True)]
     weights = over if any(over) else [float(need) for need in least]
