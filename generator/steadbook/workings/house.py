@@ -8,11 +8,15 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from steadbook.inventory.homestead import Homestead
+from steadbook.workings.engines import EnginePages, engine_pages
 from steadbook.workings.figure import Figure
 from steadbook.workings.heat import HeatPages, heat_pages
 from steadbook.workings.reserves import Reserve
 from steadbook.workings.rounds import RoundPlan, round_plan
+from steadbook.workings.safety import SafetyPages, safety_pages
+from steadbook.workings.structure import StructurePages, structure_pages
 from steadbook.workings.tasks import TaskState
+from steadbook.workings.waste import WastePages, waste_pages
 from steadbook.workings.water import WaterPages, water_pages
 
 if TYPE_CHECKING:
@@ -26,11 +30,22 @@ class House:
     rounds: RoundPlan
     water: WaterPages
     heat: HeatPages
+    waste: WastePages
+    safety: SafetyPages
+    structure: StructurePages
+    engines: EnginePages
 
     @property
     def figures(self) -> tuple[Figure, ...]:
         """Those of every subject."""
-        return (*self.water.figures, *self.heat.figures)
+        return (
+            *self.water.figures,
+            *self.heat.figures,
+            *self.waste.figures,
+            *self.safety.figures,
+            *self.structure.figures,
+            *self.engines.figures,
+        )
 
 
 def house(
@@ -45,4 +60,8 @@ def house(
         rounds=round_plan(homestead, states, visits, as_of),
         water=water_pages(homestead, stocks),
         heat=heat_pages(homestead, as_of),
+        waste=waste_pages(homestead),
+        safety=safety_pages(homestead),
+        structure=structure_pages(homestead),
+        engines=engine_pages(homestead),
     )

@@ -148,7 +148,7 @@ def states(homestead: Homestead, meters: dict[str, Running]) -> list[TaskState]:
         for name, task in machine.tasks.items():
             done_in = [services[machine.id, one] for one in (name, *covered_by[name])]
             latest = max((one for entries in done_in for one in entries), key=_when, default=None)
-            done = _done(machine, latest, meter)
+            done = _done(machine, task, latest, meter)
             rule = rule_of(task)
             due = schedule.next_due(rule, done, meter.reckoned if meter else None)
             found.append(TaskState(machine, name, task, rule, done, latest, due, covers[name]))
@@ -159,7 +159,17 @@ def _when(service: Service) -> tuple[date, float]:
     return service.date, service.hours.to("h") if service.hours else 0.0
 
 
-def _done(machine: Machine, service: Service | None, meter: Running | None) -> Done:
+def _made(machine: Machine) -> date | None:
+    """When a machine, or the oldest of its units, was made."""
+    units = getattr(getattr(machine, "plate", None), "units", {})
+    return machine.made or min((unit.made for unit in units.values()), default=None)
+
+
+def _done(
+    machine: Machine, task: Task, service: Service | None, meter: Running | None
+) -> Done:
+    if service is None and task.counts_from == "manufacture" and _made(machine):
+        return Done(_made(machine), recorded=False)
     if service is None:
         start = None
         if meter is not None and meter.marks:
@@ -252,4 +262,6 @@ def _start_step(state: TaskState) -> str:
             f"Never recorded, and bought used on {words.day(done.day)}: nothing tells when it was "
             "last done, so it is due since that day."
         )
+    if state.task.counts_from == "manufacture" and done.day == _made(state.machine):
+        return f"Counted from manufacture, {words.day(done.day)}."
     return f"Never recorded: counted from the day it came into service, {words.day(done.day)}{at}."
