@@ -233,6 +233,16 @@ def test_a_file_changed_since_is_left_alone(home, log, plan, as_of):
     assert journal.journal_file(home).exists()
 
 
+@pytest.mark.parametrize("words", ["what: [", "- a\n", "what: []\n", "files: 3\nwhat: []\n"])
+def test_notes_that_somebody_spoiled_are_told(home, log, plan, as_of, words):
+    write(home, plan("event", text="Mud"), as_of)
+    after = log.read_bytes()
+    journal.journal_file(home).write_text(words)
+    with pytest.raises(RecordError, match="notes that cannot be read"):
+        journal.take_back(home)
+    assert log.read_bytes() == after
+
+
 def test_the_journal_is_for_people(home, plan, as_of):
     write(home, plan("level", tank="propane-tank", level="60 %"), as_of)
     words = journal.journal_file(home).read_text("utf-8")

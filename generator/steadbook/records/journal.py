@@ -78,9 +78,20 @@ def last_record(home: Path) -> tuple[list[str], list[FileChange]]:
             "  allowed: a record made with `steadbook record`\n"
             "  fix:     edit the log by hand; the last record was taken back, or none was made"
         )
-    note = yaml.safe_load(data)
+    try:
+        note = yaml.safe_load(data)
+        return note["what"], _changes_back(home, note["files"])
+    except (yaml.YAMLError, LookupError, TypeError, ValueError):
+        raise RecordError(
+            f"{journal_file(home)}\n  found:   notes that cannot be read\n"
+            "  allowed: the notes as they were written\n"
+            "  fix:     take the entry out by hand; nothing was changed"
+        ) from None
+
+
+def _changes_back(home: Path, files: list[dict[str, Any]]) -> list[FileChange]:
     changes = []
-    for one in reversed(note["files"]):
+    for one in reversed(files):
         path = home / one["file"]
         now = contents(path)
         if _fingerprint(now) == one["before"]:  # it was never written
@@ -99,7 +110,7 @@ def last_record(home: Path) -> tuple[list[str], list[FileChange]]:
                 "  fix:     take the entry out by hand; nothing was changed"
             )
         changes.append(FileChange(path, now, before))
-    return note["what"], changes
+    return changes
 
 
 def _without(data: bytes, put_in: list[dict[str, Any]]) -> bytes:
