@@ -113,7 +113,7 @@ def _lacking(text: str) -> set[str]:
 @cache
 def _glyphs() -> frozenset[str]:
     """Characters that the upright face can print."""
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+    from fontTools.ttLib import TTFont
 
     with TTFont(FONTS / f"{FACES[0]}.ttf", lazy=True) as font:
         return frozenset(map(chr, font.getBestCmap()))

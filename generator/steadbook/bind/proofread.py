@@ -56,7 +56,7 @@ def _squeezed(text: str) -> str:
 def _sheets_text(pdf: bytes, form: Format) -> str:
     """The text inside the margins of all sheets; what sticks out is cut off by the engine."""
     try:
-        import pypdfium2  # type: ignore[import-untyped]
+        import pypdfium2
     except ImportError:
         from pypdf import PdfReader
 

@@ -51,7 +51,7 @@ def position(
 
     Source: Reda & Andreas, NREL/TP-560-34302, as computed by pvlib.
     """
-    from pvlib import spa  # type: ignore[import-untyped]
+    from pvlib import spa
 
     require(when.tzinfo is not None, "moment", str(when), "", "given with its time zone")
     found = spa.solar_position(

@@ -7,6 +7,7 @@ from datetime import date
 
 from steadbook import units
 from steadbook.figures import fuel
+from steadbook.figures.fuel import Months
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Delivery
 from steadbook.units import CalendarInterval, add_interval
@@ -34,7 +35,7 @@ class StoredFuel:
     stock: FuelStock
     fuel: str
     treated: bool
-    life: fuel.Months
+    life: Months
     batches: tuple[Batch, ...]
     older: float
 
