@@ -7,13 +7,18 @@ call is wrong. Each command imports its work when it is called.
 from __future__ import annotations
 
 import argparse
+import functools
 import sys
 import time
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from steadbook.errors import QuantityError, SteadbookError
+
+if TYPE_CHECKING:
+    from steadbook.inventory.redact import Edition
 
 GOOD, PAST_DUE, WRONG = 0, 1, 2
 
@@ -96,6 +101,16 @@ def _parser() -> argparse.ArgumentParser:
     build.add_argument("--no-binder", action="store_true", help="the site alone")
     build.add_argument("--no-site", action="store_true", help="the binder alone")
     build.add_argument("--strict", action="store_true", help="take a warning as an error")
+    build.add_argument(
+        "--homes",
+        type=Path,
+        metavar="DIR",
+        help="build every home in this folder, several at a time; those that have not changed "
+        "since are left as they are",
+    )
+    build.add_argument(
+        "--jobs", type=int, metavar="N", help="with --homes: how many at a time (default: all cores)"
+    )
     build.set_defaults(run=_build)
 
     serve = commands.add_parser(
@@ -237,6 +252,8 @@ def _build(chosen: argparse.Namespace) -> int:
             f"  fix:     steadbook build --edition technician --machine {chosen.machine}"
         )
     editions = EDITIONS if chosen.all else (chosen.edition,)
+    if chosen.homes is not None:
+        return _build_homes(chosen, editions)
     for edition in editions:
         if len(editions) > 1:
             print(f"Edition: {edition}", flush=True)
@@ -263,6 +280,16 @@ def _build(chosen: argparse.Namespace) -> int:
     print(f"Tasks:   {counted(results.made.workings)}")
     print(f"Done in {time.perf_counter() - began:.1f} s, worked out for {_today(chosen)}")
     return GOOD
+
+
+def _build_homes(chosen: argparse.Namespace, editions: tuple[Edition, ...]) -> int:
+    from steadbook.bind.many import Order, run
+
+    order = Order(
+        _today(chosen), editions, not chosen.no_site, not chosen.no_binder, chosen.strict
+    )  # fmt: skip
+    say = functools.partial(print, flush=True)
+    return GOOD if run(chosen.homes, order, workers=chosen.jobs, say=say) else WRONG
 
 
 def _serve(chosen: argparse.Namespace) -> int:
