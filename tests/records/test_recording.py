@@ -1,5 +1,7 @@
 """Records of every kind: what is written, what is refused, what it changes."""
 
+import re
+
 import pytest
 
 from steadbook.errors import InventoryErrors, RecordError
@@ -171,6 +173,14 @@ def test_below_what_the_next_visit_takes(plan, as_of):
     made = plan("count", part="engine-oil", amount="70 qt")
     (line,) = what_changes(made.before, made.after, as_of)
     assert "below" not in line
+
+
+def test_what_is_late_to_order_is_told(home, log, plan, as_of):
+    """The oil change is due since 645 h; oil is two weeks away and none is on order."""
+    log.write_text(log.read_text("utf-8").split("orders:")[0], "utf-8")
+    made = plan("count", part="engine-oil", amount="2 qt", date="2026-11-24")
+    (line,) = what_changes(made.before, made.after, as_of)
+    assert re.search(r"; order [\d.]+ qt from The shop now \(it was to be by 1\d Nov 2026\)", line)
 
 
 def test_a_stock_take_sets_the_shelf(home, plan, as_of):

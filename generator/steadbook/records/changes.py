@@ -72,7 +72,7 @@ def _shelf_changes(was: Workings, now: Workings) -> Iterator[str]:
         text = f"{line.part.name}: {line.amount(before.on_hand)} -> {line.amount(line.on_hand)} on the shelf"
         if same_amount:
             text = f"{line.part.name}: {line.amount(line.on_hand)} on the shelf"
-        yield text + _next_visit(now, line) + _order_words(before, line)
+        yield text + _next_visit(now, line) + _order_words(before, line, now.as_of)
 
 
 def _is_news(before: ShelfLine, line: ShelfLine, soon: date) -> bool:
@@ -92,15 +92,14 @@ def _next_visit(now: Workings, line: ShelfLine) -> str:
     return ""
 
 
-def _order_words(before: ShelfLine, line: ShelfLine) -> str:
+def _order_words(before: ShelfLine, line: ShelfLine, as_of: date) -> str:
     if line.order_by is None:
         return ", nothing to order" if before.order_by else ""
     if line.order_by == before.order_by and line.to_order == before.to_order:
         return ""
-    return (
-        f"; order {line.amount(line.to_order)} from {line.supplier.name}"
-        f" by {words.day(line.order_by)}"
-    )
+    day = words.day(line.order_by)
+    when = f"by {day}" if line.order_by >= as_of else f"now (it was to be by {day})"
+    return f"; order {line.amount(line.to_order)} from {line.supplier.name} {when}"
 
 
 def _reserve_changes(was: Workings, now: Workings) -> Iterator[str]:
