@@ -26,6 +26,7 @@ NOT_PAGES = ("parts/", "assets/")
 TAB_ORDER = (
     "Start", "Today", "Rounds", "Schedule", "Wall sheet", "Power", "Fuel", "Water", "Heat", "Waste", "Safety",
     "Structure", "Engines", "Faults", "Procedures", "What to do", "Specs", "Stores", "Workings",
+    "Help",
 )  # fmt: skip
 
 
@@ -254,7 +255,7 @@ def _tab(file: ContentFile, subject: Subject, edition: Edition) -> str:
 
 
 def _tab_place(tab: str) -> int:
-    return TAB_ORDER.index(tab) if tab in TAB_ORDER else len(TAB_ORDER) - 4
+    return TAB_ORDER.index(tab) if tab in TAB_ORDER else TAB_ORDER.index("What to do")
 
 
 def _subject_names(subject: Subject) -> dict[str, Any]:

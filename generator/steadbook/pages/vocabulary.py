@@ -18,6 +18,7 @@ from steadbook.inventory.fields import read_date
 from steadbook.inventory.models import Machine, Spec
 from steadbook.inventory.redact import handed_out
 from steadbook.pages import cautions as messages
+from steadbook.pages import reference
 from steadbook.pages.drawings import Drawer
 from steadbook.pages.escape import as_text
 from steadbook.pages.fault_paths import FaultPath, outcome_cell, path_data
@@ -110,6 +111,7 @@ class Vocabulary:
             "normal": lambda: normal_readings(self.workings),
             "months": self.months,
             "month_name": lambda month: MONTH_NAMES[month - 1],
+            **reference.names(),
         }
 
     # --- values -----------------------------------------------------------------------------
