@@ -10,7 +10,7 @@ from steadbook.figures.tonight import Night, NightPlant, Tomorrow
 from steadbook.workings.battery import night_plant, sun_of_month
 from steadbook.workings.plant import INVERTER_EFFICIENCY, Plant, usual_sun
 
-READINGS = (0.85, 0.80, 0.75, 0.70, 0.65, 0.60, 0.55, 0.50, 0.45)
+READINGS = (0.80, 0.75, 0.70, 0.65, 0.60, 0.55, 0.50, 0.45)
 SHARES = (0.5, 1.0, 2.0)  # of the house's usual load of the night
 EVENING = 18  # o'clock at which the card is read
 TARGET = 0.9
