@@ -129,6 +129,23 @@ def _parser() -> argparse.ArgumentParser:
     _record_flags(record)
     record.set_defaults(run=_record)
 
+    add = commands.add_parser(
+        "add",
+        parents=[home, day],
+        help="add a machine with the tasks to start from to a system file",
+        description="Writes a commented entry with its tasks, their sources and its hazards into "
+        "a file of site_data; every other byte of the file stays. `steadbook undo` takes it back.",
+    )
+    add.add_argument("what", nargs="?", help="what it is, such as 'well pump'; --list shows all")
+    add.add_argument("--list", action="store_true", help="list what can be added")
+    add.add_argument("--to", metavar="FILE", help="the system file, such as water.yaml")
+    add.add_argument("--id", metavar="NAME", help="its name for log and links, such as well-pump")
+    add.add_argument("--name", metavar="WORDS", help="what you call it, such as 'Barn well pump'")
+    add.add_argument(
+        "--installed", type=_date, metavar="DATE", help="the day it came into service here"
+    )
+    add.set_defaults(run=_add)
+
     undo = commands.add_parser("undo", parents=[home], help="take back what was recorded last")
     undo.add_argument("--yes", action="store_true", help="do not ask")
     undo.set_defaults(run=_undo)
@@ -303,6 +320,35 @@ def _record(chosen: argparse.Namespace) -> int:
     from steadbook.records.command import record
 
     record(chosen, _today(chosen))
+    return GOOD
+
+
+def _add(chosen: argparse.Namespace) -> int:
+    from steadbook.adding import add_equipment, chosen_starter, listed
+
+    if chosen.list:
+        print(listed())
+        return GOOD
+    if chosen.what is None or chosen.to is None:
+        starter = chosen_starter(chosen.what) if chosen.what else None
+        file = starter.usual_file if starter else "water.yaml"
+        what = starter.name if starter else "well-pump"
+        raise SteadbookError(
+            f"steadbook add\n  found:   no {'--to' if chosen.what else 'kind of machine'}\n"
+            "  allowed: what it is, and the system file that it goes into\n"
+            f"  fix:     steadbook add {what} --to {file} (steadbook add --list shows all kinds)"
+        )
+    added = add_equipment(
+        chosen.home, chosen.what, chosen.to, _today(chosen),
+        name=chosen.id, title=chosen.name, installed=chosen.installed,
+    )  # fmt: skip
+    print(f"Added to {added.file}:\n")
+    print(added.text)
+    print(
+        f"\nFill in what is commented, compare every interval with the maker's manual, then:\n"
+        f"  steadbook check --home {chosen.home}\n"
+        "`steadbook undo` takes it back."
+    )
     return GOOD
 
 

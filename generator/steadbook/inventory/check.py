@@ -143,7 +143,7 @@ def _first_interval(
     homestead: Homestead, machine: Machine, name: str, task: Task
 ) -> Iterator[Problem]:
     first, every = task.first, task.every
-    if first is None:
+    if first is None or task.counts_from == "manufacture":  # a cylinder: 12 years, then 5
         return
     longer = (first.hours and every.hours and first.hours.to("h") > every.hours.to("h")) or (
         first.calendar

@@ -90,6 +90,26 @@ def new_file(year: str, key: str, entries: Sequence[Entry]) -> str:
     return "\n".join([f"# {year}", "", f"{key}:", *_items(entries, 2, True), ""])
 
 
+def with_member(text: str, key: str, lines: Sequence[str]) -> list[Insertion]:
+    """The places for a member of the map ``key``, given as lines, below its last one.
+
+    A blank line stands before it. Raises RecordError.
+    """
+    file = _File(text)
+    found = file.root.keys.get(key)
+    if found is not None and found.kind == "map" and not found.is_flow:
+        margin = " " * found.column
+    elif found is not None and found.kind == "scalar" and found.start == found.end:
+        margin = " " * (file.root.column + 2)
+    else:
+        raise RecordError(
+            f"the map `{key}:`\n  found:   {'nothing of that name' if found is None else 'braces or a value'}\n"
+            f"  allowed: `{key}:` with its members on lines of their own\n"
+            f"  fix:     write `{key}:` on a line, and its members indented below it"
+        )
+    return file.after(found, ["", *(f"{margin}{line}" for line in lines)])
+
+
 def with_key(text: str, list_key: str, number: int, key: str, value: str) -> list[Insertion]:
     """The places for ``key: value`` in one entry of a list. Raises RecordError."""
     file = _File(text)

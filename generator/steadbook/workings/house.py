@@ -8,12 +8,12 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from steadbook.inventory.homestead import Homestead
-from steadbook.workings.engines import EnginePages, engine_pages
 from steadbook.workings.figure import Figure
 from steadbook.workings.heat import HeatPages, heat_pages
 from steadbook.workings.reserves import Reserve
 from steadbook.workings.rounds import RoundPlan, round_plan
 from steadbook.workings.safety import SafetyPages, safety_pages
+from steadbook.workings.small_engines import EnginePages, engine_pages
 from steadbook.workings.structure import StructurePages, structure_pages
 from steadbook.workings.tasks import TaskState
 from steadbook.workings.waste import WastePages, waste_pages
