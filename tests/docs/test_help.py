@@ -55,7 +55,9 @@ class _Reader:
     def __init__(self, monkeypatch, capsys, folder):
         self.monkeypatch, self.capsys = monkeypatch, capsys
         monkeypatch.chdir(folder)
-        monkeypatch.setattr(cli, "_today", lambda chosen: getattr(chosen, "as_of", None) or self.day)
+        monkeypatch.setattr(
+            cli, "_today", lambda chosen: getattr(chosen, "as_of", None) or self.day
+        )
         for role in ("AUTHOR", "COMMITTER"):
             monkeypatch.setenv(f"GIT_{role}_NAME", "Reader")
             monkeypatch.setenv(f"GIT_{role}_EMAIL", "reader@example.org")

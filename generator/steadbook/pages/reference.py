@@ -15,10 +15,10 @@ from pydantic import BaseModel, StringConstraints, WithJsonSchema
 from pydantic.fields import FieldInfo
 
 from steadbook import units
+from steadbook.figures.nomenclature import NOMENCLATURE
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.models import AnyMachine, Machine, Owned, Private
 from steadbook.inventory.schema import FILES
-from steadbook.units.kinds import CURRENCIES
 from steadbook.units.spelling import UNITS
 
 EVERYWHERE = tuple(Owned.model_fields)  # notes and private are told once
@@ -93,7 +93,8 @@ def file_sections(kind: str) -> list[Section]:
         return _walk(Private, "private", set())
     if kind == "machine":
         return _walk(Machine, "equipment: each", set())
-    return _walk(FILES[kind], _file_name(kind), set())
+    prefix = "what-if: " if kind == "what-if" else ""  # it shares a page with climate.yaml
+    return _walk(FILES[kind], _file_name(kind), set(), prefix)
 
 
 def _file_name(kind: str) -> str:
@@ -119,19 +120,24 @@ def starter_file(name: str) -> str:
 # --- walking through the models ---------------------------------------------------------------
 
 
-def _walk(model: type[BaseModel], title: str, seen: set[type[BaseModel]]) -> list[Section]:
-    """The section of a model, then those of the groups inside it; machines stand elsewhere."""
+def _walk(
+    model: type[BaseModel], title: str, seen: set[type[BaseModel]], prefix: str = ""
+) -> list[Section]:
+    """The section of a model, then those of the groups inside it; machines stand elsewhere.
+
+    ``prefix`` goes before the titles of the groups, where a page has several of one name.
+    """
     seen.add(model)
     fields = {
         name: field
         for name, field in model.model_fields.items()
         if name not in EVERYWHERE or model is Private
     }
-    found = [_section(model, title, fields)]
+    found = [_section(model, title, fields, prefix)]
     for name, field in fields.items():
         for inner in _models_in(_written(field)):
             if inner not in seen and not issubclass(inner, Machine):
-                found += _walk(inner, _group_title(name, field), seen)
+                found += _walk(inner, prefix + _group_title(name, field), seen, prefix)
     return found
 
 
@@ -142,17 +148,19 @@ def _machine_kind(model: type[BaseModel]) -> MachineKind:
         if name not in Machine.model_fields and name != "kind"
     }
     (word,) = typing.get_args(model.model_fields["kind"].annotation)
-    sections = [_section(model, word, own)]
+    prefix = f"{word}: "
+    sections = [_section(model, word, own, prefix)]
     seen: set[type[BaseModel]] = {model}
     for name, field in own.items():
         for inner in _models_in(_written(field)):
             if inner not in seen:
-                sections += _walk(inner, f"{word}: {_group_title(name, field)}", seen)
+                sections += _walk(inner, prefix + _group_title(name, field), seen, prefix)
     return MachineKind(word, _about(model), tuple(sections))
 
 
-def _section(model: type[BaseModel], title: str, fields: dict[str, FieldInfo]) -> Section:
-    prefix = f"{title.split(':')[0]}: " if issubclass(model, Machine) and title[0] != "e" else ""
+def _section(
+    model: type[BaseModel], title: str, fields: dict[str, FieldInfo], prefix: str
+) -> Section:
     keys = tuple(_key(name, field, prefix) for name, field in fields.items())
     return Section(title, _about(model), keys, issubclass(model, Owned))
 
@@ -309,5 +317,5 @@ def names() -> dict[str, Any]:
         "machine_kinds": machine_kinds,
         "unit_rows": unit_rows,
         "starter_file": starter_file,
-        "currencies": CURRENCIES,
+        "nomenclature": NOMENCLATURE,
     }
