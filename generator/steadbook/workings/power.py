@@ -10,7 +10,8 @@ from pathlib import Path
 from steadbook.errors import OutOfRange
 from steadbook.figures.usage import MONTH_LENGTHS
 from steadbook.inventory.homestead import Homestead
-from steadbook.workings.battery import Battery, battery_figures, battery_of
+from steadbook.workings.battery import Battery, battery_of
+from steadbook.workings.battery_figures import battery_figures
 from steadbook.workings.energy import Energy, energy_figures, energy_of
 from steadbook.workings.figure import Figure
 from steadbook.workings.forecast import RULE, MadeUp, with_winters
