@@ -159,7 +159,7 @@ def test_a_machine_without_a_meter_has_no_marks(home):
 
 
 @given(
-    st.lists(st.tuples(st.integers(0, 300), st.integers(0, 3000)), min_size=2, max_size=8),
+    st.lists(st.tuples(st.integers(0, 300), st.integers(0, 24)), min_size=2, max_size=8),
     st.randoms(use_true_random=False),
 )
 @settings(
@@ -175,3 +175,58 @@ def test_the_order_of_entries_in_the_file_does_not_matter(home, pairs, chance):
     chance.shuffle(mixed)
     kept = home({"log/2026.yaml": log_of(*lines)})
     assert line_of(kept) == line_of(home({"log/2026.yaml": log_of(*mixed)}))
+
+
+def test_a_meter_does_not_outrun_the_clock(home):
+    """2 days of 24 h at the most from one day to the next; a reading has no time of day."""
+    made = home({"log/2026.yaml": log_of(reading("2026-01-01", 100), reading("2026-01-02", 148.1))})
+    assert made.problem() == Problem(
+        "site_data/log/2026.yaml", 3, "readings[2].hours",
+        "148.1 h on 2026-01-02, 48.1 h more than on 2026-01-01",
+        "at most 48 h more: 2 days of 24 h",
+        "correct the reading or its date (a decimal point left out, two digits swapped); this one "
+        "or the one before it is wrong",
+    )  # fmt: skip
+    home({
+        "log/2026.yaml": log_of(reading("2026-01-01", 100), reading("2026-01-02", 148))
+    }).read()  # fmt: skip
+
+
+def test_a_decimal_point_left_out_is_told_at_its_own_line(home):
+    made = home({
+        "log/2026.yaml": log_of(
+            reading("2026-01-01", 1432.5), reading("2026-01-11", 14380), reading("2026-01-21", 1443)
+        )
+    })  # fmt: skip
+    problems = made.problems()
+    assert {one.line: one.found for one in problems} == {
+        3: "14380 h on 2026-01-11, 12947.5 h more than on 2026-01-01",
+        4: "1443 h, after 14380 h on 2026-01-11",
+    }
+
+
+def test_hours_over_a_replaced_meter_count_on(home):
+    """Old 100 to 130 h, the new one from 0 to 60 h: 90 h more in 2 days have no room."""
+    made = home({
+        "log/2026.yaml": log_of(
+            reading("2026-01-01", 100), reading("2026-01-02", 0, old_meter="130 h"),
+            reading("2026-01-03", 48),
+        )
+    })  # fmt: skip
+    made.read()
+    made = home({
+        "log/2026.yaml": log_of(
+            reading("2026-01-01", 100), reading("2026-01-02", 0, old_meter="149 h")
+        )
+    })  # fmt: skip
+    assert made.problem().allowed == "at most 48 h more: 2 days of 24 h"
+
+
+def test_a_machine_that_came_with_more_hours_than_its_book_allows(home):
+    made = home({"log/2026.yaml": log_of(reading("2023-12-31", 10))})
+    made.change("power.yaml", "installed_at: 0 h", "installed_at: 100 h")
+    problem = made.problem()
+    assert (problem.key, problem.found) == (
+        "equipment.genset.meter.installed_at",
+        "100 h on 2024-01-01, 90 h more than on 2023-12-31",
+    )

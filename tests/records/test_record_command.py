@@ -9,14 +9,14 @@ from steadbook.cli import main
 DAY = ["--as-of", "2026-11-25"]
 SERVICE = [
     "record", "service", *DAY, "--machine", "main-genset", "--tasks", "oil-change",
-    "--hours", "1,432 h", "--parts", "oil-filter=1, engine-oil=3.2 qt", "--date", "2026-11-20",
+    "--hours", "1,032 h", "--parts", "oil-filter=1, engine-oil=3.2 qt", "--date", "2026-11-20",
     "--by", "Ann", "--notes", "Black: change sooner",
 ]  # fmt: skip
 LINES = """\
   - date: 2026-11-20
     machine: main-genset
     tasks: [oil-change]
-    hours: 1,432 h
+    hours: 1,032 h
     parts: {oil-filter: 1, engine-oil: 3.2 qt}
     by: Ann
     notes: "Black: change sooner"

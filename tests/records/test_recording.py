@@ -43,8 +43,8 @@ def test_the_blanks_are_the_keys_of_the_log():
         ("service", SERVICE,
          "  - date: 2026-11-25\n    machine: main-genset\n    tasks: [oil-change]\n"
          "    hours: 700 h\n    parts: {oil-filter: 1, engine-oil: 3 qt}\n    by: Ann\n"),
-        ("reading", {"machine": "main-genset", "hours": "1,700 h"},
-         '  - {date: 2026-11-25, machine: main-genset, hours: "1,700 h"}\n'),
+        ("reading", {"machine": "main-genset", "hours": "1,100 h"},
+         '  - {date: 2026-11-25, machine: main-genset, hours: "1,100 h"}\n'),
         ("run", {"machine": "main-genset", "duration": "2.5 h", "load": "4 kW"},
          "\nruns:\n  - {date: 2026-11-25, machine: main-genset, duration: 2.5 h, load: 4 kW}\n"),
         ("fuel", {"tank": "propane-tank", "amount": "90 gal", "before": "60 %", "after": "78 %",

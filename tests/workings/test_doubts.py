@@ -1,4 +1,4 @@
-"""A slip of the pen in a torque is doubted, with its line; a torque of the trade is not."""
+"""A slip of the pen in a torque or a count is doubted, with its line; what can be is not."""
 
 from datetime import date
 from pathlib import Path
@@ -68,6 +68,41 @@ def test_the_warning_says_where_what_and_how_to_put_it_right(home):
         "from 4.4 lbf·ft (5.9 N·m) to 24 lbf·ft (33 N·m) on such a thread"
     )
     assert "decimal point and the unit" in found.fix
+
+
+USED = "  - {{date: {day}, machine: genset, tasks: [oil-change], parts: {{oil-filter: {count}}}}}\n"
+
+
+def shelf_doubts(home, services, orders=""):
+    """Of the filters 1 was counted on 1 January, and 1 used on 1 February."""
+    made = home()
+    made.change("log/2026.yaml", "levels:\n", services + orders + "levels:\n")
+    return made, tuple(doubts(made.read()))
+
+
+def test_more_used_than_the_shelf_held_asks_for_a_count(home):
+    made, (found,) = shelf_doubts(home, USED.format(day="2026-02-10", count=2))
+    assert found.warning
+    assert (found.file, found.line) == (
+        "site_data/log/2026.yaml",
+        made.line("log/2026.yaml", "2026-02-10"),
+    )
+    assert found.found == "3 of oil-filter used since the count of 2026-01-01"
+    assert found.allowed == "1 counted and 0 received by then: the shelf cannot give more"
+    assert "count it again" in found.fix
+
+
+@pytest.mark.parametrize(("received", "doubted"), [("2026-02-10", 0), ("2026-02-11", 1)])
+def test_what_came_by_that_day_is_there(home, received, doubted):
+    order = f"orders:\n  - {{date: 2026-01-20, supplier: parts-shop, parts: {{oil-filter: 1}}, received: {received}}}\n"
+    _, found = shelf_doubts(home, USED.format(day="2026-02-10", count=1), order)
+    assert len(found) == doubted
+
+
+def test_a_new_count_puts_the_shelf_right(home):
+    count = "counts:\n  - {date: 2026-02-05, part: oil-filter, amount: 2}\n"
+    _, found = shelf_doubts(home, USED.format(day="2026-02-10", count=2), count)
+    assert found == ()
 
 
 def test_the_demo_has_none():

@@ -11,7 +11,7 @@ from steadbook.inventory.check_fuel import check_fuel
 from steadbook.inventory.check_household import check_household
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.meters import marks
+from steadbook.inventory.meters import TooFast, marks, too_fast
 from steadbook.inventory.models import (
     Delivery,
     Event,
@@ -258,7 +258,10 @@ def _no_meter(homestead: Homestead, entry: object, inside: tuple[str], found: st
 
 
 def _meters(homestead: Homestead) -> Iterator[Problem]:
-    _, wrong = marks(homestead)
+    lines, wrong = marks(homestead)
+    for name, line in lines.items():
+        for step in too_fast(line):
+            yield _too_fast(homestead, homestead.machines[name], step)
     for back in wrong:
         other = f"{back.before.shown:.7g} h on {back.before.day}"
         place = "before" if back.entry.date < back.before.day else "after"
@@ -270,6 +273,23 @@ def _meters(homestead: Homestead) -> Iterator[Problem]:
             "correct the reading or its date; if the meter was replaced, add to the first reading "
             "of the new one `old_meter:` with the last reading of the old",
         )
+
+
+def _too_fast(homestead: Homestead, machine: Machine, step: TooFast) -> Problem:
+    entry = step.mark.entry
+    return homestead.files.problem(
+        machine if entry is None else entry,
+        ("meter", "installed_at") if entry is None else ("hours",),
+        f"{step.mark.shown:.7g} h on {step.mark.day}, {step.hours:.7g} h more than on "
+        f"{step.before.day}",
+        f"at most {step.most:.7g} h more: {_days(step.days)} of 24 h",
+        "correct the reading or its date (a decimal point left out, two digits swapped); this one "
+        "or the one before it is wrong",
+    )
+
+
+def _days(count: int) -> str:
+    return f"{count} day{'s' if count != 1 else ''}"
 
 
 def _future(homestead: Homestead, as_of: date) -> Iterator[Problem]:

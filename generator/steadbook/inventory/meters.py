@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Reading, Service
+
+HOURS_OF_A_DAY = 24.0
 
 
 @dataclass(frozen=True)
@@ -34,6 +38,41 @@ class Backwards:
     entry: Reading | Service
     shown: float
     before: Mark
+
+
+@dataclass(frozen=True)
+class TooFast:
+    """A mark that more hours part from the one before it than the days between them have.
+
+    ``most`` are all hours of those days, the first and the last one whole, since a reading has no
+    time of day.
+    """
+
+    mark: Mark
+    before: Mark
+
+    @property
+    def days(self) -> int:
+        """Days from one to the other, both counted."""
+        return (self.mark.day - self.before.day).days + 1
+
+    @property
+    def most(self) -> float:
+        """The hours that they have."""
+        return HOURS_OF_A_DAY * self.days
+
+    @property
+    def hours(self) -> float:
+        """The hours run between them, by the meter."""
+        return self.mark.hours - self.before.hours
+
+
+def too_fast(line: list[Mark]) -> Iterator[TooFast]:
+    """Where the marks of one machine rise faster than time goes."""
+    for before, mark in pairwise(line):
+        step = TooFast(mark, before)
+        if step.hours > step.most + 1e-6:
+            yield step
 
 
 def marks(homestead: Homestead) -> tuple[dict[str, list[Mark]], list[Backwards]]:

@@ -1,4 +1,4 @@
-"""A word of doubt where a torque does not belong to its thread: 260 for 26, N*m for lbf*ft."""
+"""Words of doubt: a torque not of its thread (260 for 26), more used than the shelf held."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from steadbook.errors import OutOfRange, Problem
 from steadbook.figures.plausible import TorqueRange, torque_range
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Spec
+from steadbook.workings import words
+from steadbook.workings.shelf import overdrawn
 
 SOFT_JOINT = 3.0
 """A gasket, a hollow plug or an aluminium thread takes less than its bolt could bear, down to a
@@ -16,6 +18,28 @@ third; none takes more than the bolt. Common practice, no source."""
 
 
 def doubts(homestead: Homestead) -> Iterator[Problem]:
+    """A warning for each entry that is possible but hardly true."""
+    yield from _torques(homestead)
+    yield from _shelf(homestead)
+
+
+def _shelf(homestead: Homestead) -> Iterator[Problem]:
+    """A warning for each part of which more was used than the shelf held."""
+    for one in overdrawn(homestead):
+        like = homestead.parts[one.part].on_hand
+        used, had, came = (words.amount(size, like) for size in (one.used, one.had, one.received))
+        day = one.counted.day
+        yield homestead.files.problem(
+            one.service,
+            ("parts", one.part),
+            f"{used} of {one.part} used since the count of {day}",
+            f"{had} counted and {came} received by then: the shelf cannot give more",
+            f"count it again (steadbook record count --part {one.part}), or record what came",
+            warning=True,
+        )
+
+
+def _torques(homestead: Homestead) -> Iterator[Problem]:
     """A warning for each spec whose torque is far from what its thread bears."""
     for machine in homestead.machines.values():
         for name, spec in machine.specs.items():

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
 from steadbook.figures.stock import Need, Shortage, shortages
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import Count, Order, Part, Supplier
+from steadbook.inventory.models import Count, Order, Part, Service, Supplier
 from steadbook.units import CalendarInterval, Quantity, add_interval
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
@@ -81,6 +81,39 @@ def last_counts(homestead: Homestead) -> dict[str, StockTake]:
         if count.date >= found[count.part].day:
             found[count.part] = StockTake(count.date, count.amount, count)
     return found
+
+
+@dataclass(frozen=True)
+class Overdrawn:
+    """A use of a part that takes more than was there by the last stock-take."""
+
+    part: str
+    counted: StockTake
+    service: Service
+    had: float
+    used: float
+    received: float
+
+
+def overdrawn(homestead: Homestead) -> Iterator[Overdrawn]:
+    """The first use of each part that its shelf could not give. What came on that day is there."""
+    for name, counted in last_counts(homestead).items():
+        part = homestead.parts[name]
+        had = same_unit(counted.amount, part)
+        came = [
+            (order.received, same_unit(order.parts[name], part))
+            for order in homestead.log.orders
+            if name in order.parts and order.received is not None
+        ]
+        used = 0.0
+        for service in homestead.log.services:  # in order of date
+            if name not in service.parts or service.date <= counted.day:
+                continue
+            used += same_unit(service.parts[name], part)
+            received = sum(size for day, size in came if counted.day < day <= service.date)
+            if used > had + received + 1e-9:
+                yield Overdrawn(name, counted, service, had, used, received)
+                break
 
 
 def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> dict[str, ShelfLine]:
