@@ -79,7 +79,12 @@ def plant_home(home, few_winters):
     """``plant_home()`` is a home with its plant; files given replace its own."""
 
     def make(files=None):
-        own = {"power.yaml": POWER, "climate.yaml": CLIMATE, "log/2026.yaml": LOG, "parts.yaml": None}
+        own = {
+            "power.yaml": POWER,
+            "climate.yaml": CLIMATE,
+            "log/2026.yaml": LOG,
+            "parts.yaml": None,
+        }
         return home(own | (files or {}))
 
     return make

@@ -1,6 +1,7 @@
 """The winters: kept, blended with the meter, and what a change of the plant does to them."""
 
 import json
+
 import pytest
 
 from steadbook.figures import usage
@@ -27,7 +28,9 @@ def test_the_case_is_what_was_entered(worked):
 
 def test_a_cold_bank_and_an_old_one_hold_less(worked):
     cold = CLIMATE.replace("bank: 25 degC", "bank: 0 degC")
-    tests = LOG + "measurements:\n  - {date: 2025-07-01, machine: bank, spec: capacity, value: 90 %}\n"
+    tests = (
+        LOG + "measurements:\n  - {date: 2025-07-01, machine: bank, spec: capacity, value: 90 %}\n"
+    )
     assert worked().power.plant.case.usable_capacity == pytest.approx(600 * 1.0, rel=0.02)
     # US Army TM 10-6140-200-14, para 1-9: 75 % left at 32 degF
     assert worked({"climate.yaml": cold}).power.plant.case.usable_capacity == pytest.approx(450)
@@ -147,13 +150,17 @@ def test_light_that_no_sky_gives_is_told_and_stops_nothing(worked):
 
 
 def test_southern_winters_are_made_around_july(worked, home):
-    files = {"homestead.yaml": "name: A\nwhere: B\nlatitude: -45\nlongitude: 170\nelevation: 300 m\n"}
+    files = {
+        "homestead.yaml": "name: A\nwhere: B\nlatitude: -45\nlongitude: 170\nelevation: 300 m\n"
+    }
     files["climate.yaml"] = CLIMATE
     for north, south in zip(range(6), range(6, 12), strict=True):
         a, b = (f"  {_month(m)}: {{sun: {light} kWh" for m, light in ((north, _light(north)), (south, _light(south))))  # fmt: skip
-        files["climate.yaml"] = files["climate.yaml"].replace(
-            a, f"  {_month(north)}: {{sun: {_light(south)} kWh"
-        ).replace(b, f"  {_month(south)}: {{sun: {_light(north)} kWh")
+        files["climate.yaml"] = (
+            files["climate.yaml"]
+            .replace(a, f"  {_month(north)}: {{sun: {_light(south)} kWh")
+            .replace(b, f"  {_month(south)}: {{sun: {_light(north)} kWh")
+        )
     files["power.yaml"] = POWER.replace("azimuth: 180 deg", "azimuth: 0 deg")
     power = worked(files).power
     assert power.plant.case.darkest == 6
