@@ -65,6 +65,7 @@ def test_the_yield_agrees_with_the_monthly_method(worked, month):
 PVLIB = "pvlib: Erbs' hourly split, isotropic sky, its own sun; the same days and cells"
 
 
+@pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")  # within pvlib
 @pytest.mark.parametrize("month, day", [(12, "2025-12-10"), (3, "2025-03-16"), (6, "2025-06-11")])
 def test_the_yield_agrees_with_pvlib(worked, month, day):
     """Within 14 %: in December the two split beam from diffuse by different fits."""
