@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-EXTENSIONS = ["tables", "attr_list", "md_in_html", "def_list", "toc", "sane_lists"]
+EXTENSIONS = [
+    "tables", "fenced_code", "attr_list", "md_in_html", "def_list", "toc", "sane_lists",
+]  # fmt: skip
 CONFIGS: dict[str, dict[str, Any]] = {}
 
 

@@ -11,6 +11,7 @@ from importlib import resources
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
+from markupsafe import Markup
 from pydantic import BaseModel, StringConstraints, WithJsonSchema
 from pydantic.fields import FieldInfo
 
@@ -72,7 +73,7 @@ class UnitRow:
 
     kind: str
     spelled: tuple[tuple[str, tuple[str, ...]], ...]  # unit, other spellings
-    example: str
+    examples: tuple[str, ...]
     limits: str
 
 
@@ -111,10 +112,10 @@ def unit_rows() -> list[UnitRow]:
     return [_unit_row(kind) for kind in units.KINDS.values()]
 
 
-def starter_file(name: str) -> str:
-    """The text of a file of a new home, as an example that is read by every test of the starter."""
+def starter_file(name: str) -> Markup:
+    """The text of a file of a new home, for a block of code: an example that is known to be read."""
     folder = Path(str(resources.files("steadbook"))) / "starter" / "site_data"
-    return folder.joinpath(*name.split("/")).read_text("utf-8").rstrip()
+    return Markup(folder.joinpath(*name.split("/")).read_text("utf-8").rstrip())
 
 
 # --- walking through the models ---------------------------------------------------------------
@@ -241,7 +242,7 @@ def _form(annotation: Any) -> tuple[str, tuple[str, ...]]:
         words = typing.get_args(one)
         if words[0] == "January":
             return "a month", (words[0],)
-        return f"one of: {', '.join(words)}", (str(words[0]),)
+        return f"one of: {', '.join(words)}", ()
     if origin is list:
         form, examples = _form(typing.get_args(one)[0])
         return f"a list; each: {form}", tuple(f"[{example}]" for example in examples[:1])
@@ -284,7 +285,7 @@ def _unit_row(kind: units.Kind) -> UnitRow:
         (unit, tuple(word for word in spellings[1:] if _worth_showing(word, unit))[:5])
         for unit, spellings in kind.spellings.items()
     )
-    return UnitRow(kind.name, spelled, " or ".join(kind.examples), _limits(kind))
+    return UnitRow(kind.name, spelled, kind.examples, _limits(kind))
 
 
 def _worth_showing(spelling: str, unit: str) -> bool:
