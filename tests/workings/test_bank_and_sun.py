@@ -79,7 +79,7 @@ def test_the_yield_agrees_with_pvlib(worked, month, day):
     above = pvlib.irradiance.get_extra_radiation(times).to_numpy()
     above = above * np.maximum(np.cos(np.radians(seen["zenith"].to_numpy())), 0)
     given = []
-    for clear in drawn_days(case, month)[::6]:
+    for clear in drawn_days(case, month)[1::3]:  # the middle one of each three
         level = pd.Series(clear * above, index=times)
         split = pvlib.irradiance.erbs(level, seen["zenith"], times)
         plane = pvlib.irradiance.get_total_irradiance(
