@@ -156,6 +156,11 @@ class Place(Owned):
     due_soon: Calendar = Field(
         default="60 days", validate_default=True, description="What counts as coming up"
     )
+    orders_together: Calendar = Field(
+        default="8 weeks",
+        validate_default=True,
+        description="What falls due so soon after a supplier's next order goes along with it",
+    )
     visit_days: Whole = Field(
         default=21, description="Tasks that fall within so many days are done in one visit"
     )
@@ -441,6 +446,11 @@ class Machine(Owned):
     )
     spare: YesNo = Field(False, description="A spare, used only when the main one is down")
     lasts: Calendar | None = Field(None, description="How long one lasts here, such as 12 years")
+    can_wait: Calendar | None = Field(
+        None,
+        description="How long the place can do without it, such as 3 days; parts that take longer "
+        "to come are critical spares",
+    )
     meter: Meter | None = Field(None, description="Present where the machine has an hour meter")
     specs: dict[Line, Spec] = Field(
         default_factory=dict,

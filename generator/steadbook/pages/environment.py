@@ -13,7 +13,7 @@ from jinja2.loaders import split_template_path
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from steadbook.errors import PageError
-from steadbook.pages.escape import as_text, paragraphs, phone_link
+from steadbook.pages.escape import as_text, paragraphs, phone_link, verbatim
 from steadbook.pages.front_matter import without_front_matter
 
 COMPILED = "templates-1"  # raise the number when the settings below change
@@ -62,7 +62,7 @@ def environment(folders: list[Path], kept: Path | None) -> jinja2.Environment:
         keep_trailing_newline=True,
         bytecode_cache=cache,
     )
-    made.filters.update(text=as_text, paragraphs=paragraphs, phone=phone_link, at=_at)
+    made.filters.update(text=as_text, paragraphs=paragraphs, phone=phone_link, verbatim=verbatim, at=_at)
     return made
 
 

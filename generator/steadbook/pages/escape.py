@@ -45,6 +45,18 @@ def paragraphs(value: str) -> Markup:
     return Markup("\n\n").join(as_text(block.strip()) for block in blocks)
 
 
+def verbatim(value: str) -> Markup:
+    """A text to copy, line by line as it is.
+
+    Every character with a meaning is written as a reference, so that no rule of Markdown applies.
+
+    >>> verbatim("2 x <b>\\n\\n`end`")
+    Markup('<pre><code>2 x &#60;b&#62;&#10;&#10;&#96;end&#96;</code></pre>')
+    """
+    lines = Markup("&#10;").join(as_text(line) for line in value.split("\n"))
+    return Markup("<pre><code>{}</code></pre>").format(lines)
+
+
 def phone_link(number: str | None) -> Markup:
     """A phone number to tap."""
     if not number:

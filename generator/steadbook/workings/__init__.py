@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from steadbook.workings.fuels import FuelState
     from steadbook.workings.gensets import EngineState
     from steadbook.workings.house import House
+    from steadbook.workings.orders import Orders
     from steadbook.workings.power import Electricity
 
 __all__ = [
@@ -115,6 +116,13 @@ class Workings:
         from steadbook.workings.gensets import engine_state
 
         return engine_state(self.homestead)
+
+    @cached_property
+    def orders(self) -> Orders:
+        """What to order from whom, what is under way, and how suppliers keep their promise."""
+        from steadbook.workings.orders import orders
+
+        return orders(self.homestead, self.shelf, self.as_of)
 
     @cached_property
     def cost(self) -> Costs:

@@ -135,7 +135,7 @@ def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> di
         for name, amount in order.parts.items():
             size = same_unit(amount, homestead.parts[name])
             if order.received is None:
-                coming[name].append((order, _expected(homestead, order, as_of), size))
+                coming[name].append((order, max(expected(homestead, order), as_of), size))
             elif order.received > counts[name].day:
                 received[name] += size
     found = {}
@@ -167,12 +167,14 @@ def _short(line: ShelfLine, needs: list[Need], as_of: date, until: date) -> tupl
     return tuple(shortages(needs, free, incoming, line.lead.days, as_of))
 
 
-def _expected(homestead: Homestead, order: Order, as_of: date) -> date:
+def expected(homestead: Homestead, order: Order) -> date:
     """When an order under way should come: back-order date, promise, or the usual lead time."""
-    day = order.back_order_until or order.promised
-    if day is None:
-        day = add_interval(order.date, homestead.suppliers[order.supplier].lead_time)
-    return max(day, as_of)
+    return order.back_order_until or promised(homestead, order)
+
+
+def promised(homestead: Homestead, order: Order) -> date:
+    """The day for which an order was promised, or its supplier's usual lead time from then on."""
+    return order.promised or add_interval(order.date, homestead.suppliers[order.supplier].lead_time)
 
 
 def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date) -> list[Figure]:

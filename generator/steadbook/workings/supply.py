@@ -39,7 +39,8 @@ class Lead:
 
     def words(self) -> str:
         """Where the days come from."""
-        promise = f"{self.supplier.lead_time.text} ({self.promised.days} days)"
+        text, days = self.supplier.lead_time.text, f"{self.promised.days} days"
+        promise = text if text == days else f"{text} ({days})"
         if self.took is None or self.days == self.promised:
             return f"{promise} from {self.supplier.name}"
         return (

@@ -1,0 +1,200 @@
+"""What to order from whom: the parts that fall due together on one order, ready to be sent."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from math import ceil
+
+from steadbook.figures.stock import Shortage
+from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.models import Order, Part, Supplier
+from steadbook.units import add_interval
+from steadbook.workings import words
+from steadbook.workings.shelf import ShelfLine, expected, promised
+from steadbook.workings.supply import Lead, leads
+
+TINY = 1e-9
+
+
+@dataclass(frozen=True)
+class OrderLine:
+    """One part of an order. ``amount`` is what is missing, ``size`` what whole packages hold."""
+
+    line: ShelfLine
+    amount: float
+    packs: int
+    size: float
+    order_by: date
+    needed_on: date
+
+    @property
+    def part(self) -> Part:
+        """The part."""
+        return self.line.part
+
+    @property
+    def quantity(self) -> str:
+        """`3`, `4 qt`, `2 packages of 5 qt`."""
+        if self.part.pack is None:
+            return self.line.amount(self.size)
+        noun = "package" if self.packs == 1 else "packages"
+        return f"{self.packs} {noun} of {self.line.amount(self.size / self.packs)}"
+
+
+@dataclass(frozen=True)
+class NextOrder:
+    """The next order from one supplier: what sets its day, and what goes along."""
+
+    supplier: Supplier
+    lead: Lead
+    order_by: date
+    until: date
+    first: tuple[OrderLine, ...]
+    along: tuple[OrderLine, ...]
+
+    @property
+    def lines(self) -> tuple[OrderLine, ...]:
+        """All its parts."""
+        return self.first + self.along
+
+    def text(self, sender: str) -> str:
+        """The order as a mail."""
+        private = self.supplier.private
+        account = private.account if private else None
+        rows = [
+            f"{one.quantity:<20}  {one.part.number or '-':<12}  {one.part.name}".replace(
+                words.NBSP, " "
+            )
+            for one in self.lines
+        ]
+        others = [
+            f"Instead of {one.part.number or one.part.name}, these fit too: "
+            f"{'; '.join(one.part.alternatives)}"
+            for one in self.lines
+            if one.part.alternatives
+        ]
+        return "\n".join(
+            [
+                *([f"To: {self.supplier.email}"] if self.supplier.email else []),
+                f"Subject: Order from {sender}",
+                *([f"Account: {account}"] if account else []),
+                "",
+                "Please send in one parcel:",
+                "",
+                *rows,
+                *(["", *others] if others else []),
+                "",
+                "Please tell us the price and the day it leaves, and at once if something is out.",
+                "",
+                sender,
+            ]
+        )
+
+
+@dataclass(frozen=True)
+class OpenOrder:
+    """An order under way, and the day on which it should come."""
+
+    order: Order
+    supplier: Supplier
+    promised: date
+    expected: date
+    what: str
+
+
+@dataclass(frozen=True)
+class Punctuality:
+    """Orders of the past from one supplier: how many came, how many of them by the promised day."""
+
+    lead: Lead
+    received: int
+    in_time: int
+
+
+@dataclass(frozen=True)
+class Orders:
+    """What to order, what is under way, how the suppliers keep their promise."""
+
+    coming: tuple[NextOrder, ...]
+    under_way: tuple[OpenOrder, ...]
+    kept: dict[str, Punctuality]
+
+    def __bool__(self) -> bool:
+        return bool(self.coming or self.under_way)
+
+
+def orders(homestead: Homestead, shelf: dict[str, ShelfLine], as_of: date) -> Orders:
+    """The next order from each supplier, the soonest first, and the orders of the log."""
+    coming = [
+        order
+        for name in homestead.suppliers
+        if (order := _next_order(homestead, name, shelf, as_of)) is not None
+    ]
+    return Orders(
+        tuple(sorted(coming, key=lambda one: one.order_by)),
+        tuple(_under_way(homestead)),
+        _kept(homestead, as_of),
+    )
+
+
+def _next_order(
+    homestead: Homestead, supplier: str, shelf: dict[str, ShelfLine], as_of: date
+) -> NextOrder | None:
+    lines = [line for line in shelf.values() if line.part.supplier == supplier]
+    day = min((line.order_by for line in lines if line.order_by), default=None)
+    if day is None:
+        return None
+    until = add_interval(max(day, as_of), homestead.place.orders_together)
+    found = [made for line in lines if (made := order_line(line, until)) is not None]
+    found.sort(key=lambda one: one.order_by)
+    first = tuple(one for one in found if one.order_by <= max(day, as_of))
+    return NextOrder(
+        homestead.suppliers[supplier], lines[0].lead, day, until, first, tuple(found[len(first) :])
+    )
+
+
+def order_line(line: ShelfLine, until: date) -> OrderLine | None:
+    """What is missing of a part and must be ordered up to a day, in whole packages."""
+    due: list[tuple[date, Shortage]] = [
+        (one.order_by, one) for one in line.short if one.order_by and one.order_by <= until
+    ]
+    if not due:
+        return None
+    amount = sum(one.missing for _, one in due)
+    pack = line.part.pack.to(line.part.on_hand.unit) if line.part.pack else 1.0
+    packs = max(1, ceil(amount / pack - TINY))
+    order_by, first = due[0]
+    return OrderLine(line, amount, packs, packs * pack, order_by, first.need.day)
+
+
+def _under_way(homestead: Homestead) -> Iterator[OpenOrder]:
+    for order in homestead.log.orders:
+        if order.received is None:
+            what = ", ".join(
+                f"{words.amount(size.to(part.on_hand.unit), part.on_hand)} {part.name}"
+                for name, size in order.parts.items()
+                for part in [homestead.parts[name]]
+            )
+            yield OpenOrder(
+                order,
+                homestead.suppliers[order.supplier],
+                promised(homestead, order),
+                expected(homestead, order),
+                what,
+            )
+
+
+def _kept(homestead: Homestead, as_of: date) -> dict[str, Punctuality]:
+    """The orders of the past of each supplier."""
+    found = {}
+    for name, lead in leads(homestead, as_of).items():
+        came = [
+            (order, order.received)
+            for order in homestead.log.orders
+            if order.supplier == name and order.received is not None
+        ]
+        in_time = sum(1 for order, day in came if day <= promised(homestead, order))
+        found[name] = Punctuality(lead, len(came), in_time)
+    return found
