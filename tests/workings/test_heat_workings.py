@@ -123,6 +123,11 @@ def test_the_day_to_split_by_stays_the_same_through_a_month(figures, as_of, spli
     assert value(found) == split and fire in found.title.replace(NO_BREAK, " ")
 
 
+def test_a_day_to_split_by_that_is_the_first_of_this_month_still_counts(figures):
+    change = ("heat.yaml", "burn_from: 15 October", "burn_from: 1 October")
+    assert value(figures(change, as_of=date(2026, 10, 20))["stove.split"]) == "1 Oct 2026"
+
+
 def test_the_chimney_by_the_code(figures):
     found = figures()
     # NFPA 211: 6 in 12 rises 5 ft in 10 ft, and 2 ft more

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from steadbook.inventory import read_inventory
+from steadbook.making import made_manual
 from steadbook.units import NO_BREAK
 from steadbook.workings import work_out
 
@@ -155,3 +156,14 @@ def test_tasks_and_dates_of_the_demo_agree():
     due = {state.machine.id: state.due.day for state in demo.tasks if state.name == "replace"}
     assert len(first) == 6
     assert {name: due[name] for name in first} == first
+
+
+def test_today_names_what_runs_out_within_the_owners_span(home):
+    made = home({"safety.yaml": SAFETY, "fuel.yaml": None, "log/2026.yaml": LOG})
+    made.change("power.yaml", "        procedure: genset-oil\n", "")
+    made.change("homestead.yaml", "elevation: 3000 ft\n", "elevation: 3000 ft\ndue_soon: 90 days\n")
+    pages = {p.path: p.markdown for p in made_manual(made.folder, as_of=AS_OF).manual.pages}
+    today = pages["index.md"].split("## Running out")[1].split("## Next visit")[0]
+    # 90 days from 1 March reach 30 May: the kitchen's examination of 1 May, not the kit's 31 May
+    assert "Extinguisher: opened and examined" in today
+    assert "Eyewash" not in today and "Eyewash" in pages["safety/dates.md"]

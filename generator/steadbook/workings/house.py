@@ -8,6 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from steadbook.inventory.homestead import Homestead
+from steadbook.units import add_interval
 from steadbook.workings.figure import Figure
 from steadbook.workings.heat import HeatPages, heat_pages
 from steadbook.workings.reserves import Reserve
@@ -28,6 +29,7 @@ class House:
     """Rounds, and the rows of the pages of each subject."""
 
     rounds: RoundPlan
+    soon: date  # up to this day something counts as coming up
     water: WaterPages
     heat: HeatPages
     waste: WastePages
@@ -58,6 +60,7 @@ def house(
     """Work out the household subjects."""
     return House(
         rounds=round_plan(homestead, states, visits, as_of),
+        soon=add_interval(as_of, homestead.place.due_soon),
         water=water_pages(homestead, stocks),
         heat=heat_pages(homestead, as_of),
         waste=waste_pages(homestead),
