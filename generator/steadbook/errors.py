@@ -15,11 +15,25 @@ Errors carry their parts as fields; the text is made in ``__str__``.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 
 class SteadbookError(Exception):
     """The root: catch this one to catch them all."""
+
+
+# They move the cursor, clear the screen or turn the text: a message shows them as escapes.
+_UNSEEN = re.compile("[\x00-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]")
+
+
+def visible(text: str) -> str:
+    """``text`` on one line, with the characters written out that a terminal would obey.
+
+    >>> visible("a\\x1b[2Jb")
+    'a\\\\x1b[2Jb'
+    """
+    return _UNSEEN.sub(lambda found: ascii(found[0])[1:-1], text)
 
 
 @dataclass(frozen=True, order=True, slots=True)
@@ -40,10 +54,11 @@ class Problem:
 
     def __str__(self) -> str:
         where = f"{self.file}:{self.line}" if self.line else self.file
-        head = f"{where}: {self.key}" if self.key else where
+        head = visible(f"{where}: {self.key}" if self.key else where)
         if self.warning:
             head += "  (warning)"
-        return f"{head}\n  found:   {self.found}\n  allowed: {self.allowed}\n  fix:     {self.fix}"
+        found, allowed, fix = map(visible, (self.found, self.allowed, self.fix))
+        return f"{head}\n  found:   {found}\n  allowed: {allowed}\n  fix:     {fix}"
 
 
 class InventoryErrors(SteadbookError):

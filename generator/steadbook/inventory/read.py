@@ -8,6 +8,7 @@ nesting, aliases and duplicate keys are seen before anything is built of them.
 from __future__ import annotations
 
 import gc
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import pairwise
@@ -26,6 +27,7 @@ except ImportError:  # a PyYAML built without libyaml: slower, same events
 
 LARGEST_FILE = 20_000_000
 DEEPEST = 40
+CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f]")  # all but tab and line end
 NOTHING = {"", "~", "null", "Null", "NULL"}
 
 
@@ -193,6 +195,8 @@ class _Builder:
         line = event.start_mark.line + 1
         if event.tag is not None and event.tag != "!":
             raise _tag(event.tag, line)
+        if event.style == '"' and CONTROL.search(event.value):  # written as an escape
+            raise _control_character(line, "delete what stands for it after a backslash")
         if self._waits_for_key():
             self.key[-1] = (event.value, line)
             return
@@ -283,6 +287,10 @@ def _too_deep(line: int) -> _Stop:
     )
 
 
+def _control_character(line: int, fix: str) -> _Stop:
+    return _Stop(line, "a control character", "printable text", fix)
+
+
 def _tag(tag: str, line: int) -> _Stop:
     return _Stop(
         line,
@@ -297,12 +305,7 @@ def _syntax(error: yaml.YAMLError, text: str) -> _Stop:
     if mark is None:  # the reader met a character that YAML does not allow
         hidden = Reader.NON_PRINTABLE.search(text)
         line = text[: hidden.start() if hidden else 0].count("\n") + 1
-        return _Stop(
-            line,
-            "a control character",
-            "printable text",
-            "delete the invisible character on this line",
-        )
+        return _control_character(line, "delete the invisible character on this line")
     line = mark.line + 1
     lines = text.splitlines()
     words = lines[mark.line].strip() if mark.line < len(lines) else "the end of the file"
