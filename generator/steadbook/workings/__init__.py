@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from steadbook.workings.house import House
     from steadbook.workings.orders import Orders
     from steadbook.workings.power import Electricity
+    from steadbook.workings.spares import Spare
 
 __all__ = [
     "Figure",
@@ -125,6 +126,13 @@ class Workings:
         return orders(self.homestead, self.shelf, self.as_of)
 
     @cached_property
+    def spares(self) -> tuple[Spare, ...]:
+        """Parts that take longer to come than their machine can be done without."""
+        from steadbook.workings.spares import spares
+
+        return spares(self.tasks, self.visits, self.shelf, self.as_of)
+
+    @cached_property
     def cost(self) -> Costs:
         """What is known of prices; nothing in any edition but the owner's."""
         from steadbook.workings.costs import costs
@@ -134,6 +142,8 @@ class Workings:
     @cached_property
     def figures(self) -> dict[str, Figure]:
         """Every figure with its working, by key."""
+        from steadbook.workings.spares import spare_figures
+
         found = [
             *(
                 tasks.due_figure(self.homestead, state, self.running.get(state.machine.id))
@@ -146,6 +156,7 @@ class Workings:
             *self.fuel.figures,
             *self.engine.figures,
             *self.cost.figures,
+            *spare_figures(self.homestead, self.spares),
         ]
         return {figure.key: figure for figure in found}
 
