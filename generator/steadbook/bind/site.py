@@ -26,6 +26,7 @@ ASSETS = Path(__file__).parent / "assets"
 STYLES = ("assets/manual.css",)
 SCRIPTS = ("assets/ticks.js",)
 SHIM = "assets/iframe-worker-shim.js"  # lets the search run from file://
+SITEMAP = "sitemap.xml"  # is for robots, and bears the day it was made: left out
 PALETTE = [
     {
         "media": f"(prefers-color-scheme: {name})",
@@ -67,6 +68,7 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
         config.theme["font"] = False
         config.theme.setdefault("palette", PALETTE)
         config.theme["features"] = [*config.theme.get("features", []), *FEATURES]
+        config.theme.static_templates.discard(SITEMAP)
         config.use_directory_urls = False
         config.extra.setdefault("generator", False)
         config.extra["polyfills"] = [SHIM]
@@ -98,7 +100,8 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
         assert self.manual is not None
         own = Path(config.docs_dir).resolve()
         for file in list(files):
-            if file.src_dir is not None and Path(file.src_dir).resolve() == own:
+            at_home = file.src_dir is not None and Path(file.src_dir).resolve() == own
+            if at_home or file.src_uri == SITEMAP:
                 files.remove(file)
         for page in self.manual.pages:
             files.append(File.generated(config, page.path, content=page.markdown))

@@ -1,4 +1,5 @@
-/* Boxes to tick on the steps of a procedure; the ticks stay on this device until they are reset. */
+/* Boxes to tick: on the steps of procedures and where a page draws an empty box. The ticks stay on
+   this device until they are cleared. */
 (function () {
   "use strict";
   const key = "steadbook:" + location.pathname;
@@ -17,23 +18,42 @@
     }
   };
 
+  /* What a box is ticked for: the words of its step, its row or its line. */
+  const words = (holder) => (holder ? holder.textContent : "").trim().replace(/\s+/g, " ").slice(0, 60);
+
+  function make(name, label, done) {
+    const box = document.createElement("input");
+    box.type = "checkbox";
+    box.className = "step-tick";
+    box.checked = Boolean(read()[name]);
+    box.setAttribute("aria-label", label);
+    box.addEventListener("change", () => {
+      const ticks = read();
+      ticks[name] = box.checked;
+      write(ticks);
+      if (done) done.classList.toggle("done", box.checked);
+    });
+    if (done) done.classList.toggle("done", box.checked);
+    return box;
+  }
+
   function start() {
-    const steps = document.querySelectorAll(".procedure ol > li");
-    if (!steps.length || document.querySelector(".tick-reset")) return;
+    const search = document.querySelector(".md-search[role=dialog]");
+    if (search) search.setAttribute("aria-label", "Search"); /* the theme leaves it without a name */
+    const article = document.querySelector("article");
+    if (!article || article.querySelector(".tick-reset")) return;
+    const steps = article.querySelectorAll(".procedure ol > li");
+    const marks = article.querySelectorAll("span.tick");
+    if (!steps.length && !marks.length) return;
     steps.forEach((step, number) => {
-      const box = document.createElement("input");
-      box.type = "checkbox";
-      box.className = "step-tick";
-      box.checked = Boolean(read()[number]);
-      box.setAttribute("aria-label", "Step done: " + step.textContent.trim().slice(0, 60));
-      box.addEventListener("change", () => {
-        const ticks = read();
-        ticks[number] = box.checked;
-        write(ticks);
-        step.classList.toggle("done", box.checked);
-      });
-      step.classList.toggle("done", box.checked);
-      step.prepend(box);
+      step.prepend(make(number, "Done: " + words(step), step));
+    });
+    marks.forEach((mark, number) => {
+      const row = mark.closest("tr");
+      const cell = mark.closest("td");
+      const column = cell && row ? row.closest("table").querySelectorAll("th")[cell.cellIndex] : null;
+      const what = words(row || mark.parentElement) + (column ? ", " + words(column) : "");
+      mark.replaceWith(make("t" + number, "Done: " + what, null));
     });
     const reset = document.createElement("button");
     reset.type = "button";
@@ -41,12 +61,13 @@
     reset.textContent = "Clear all ticks";
     reset.addEventListener("click", () => {
       write({});
-      document.querySelectorAll(".step-tick").forEach((box) => {
+      article.querySelectorAll(".step-tick").forEach((box) => {
         box.checked = false;
-        box.closest("li").classList.remove("done");
+        const step = box.closest("li");
+        if (step) step.classList.remove("done");
       });
     });
-    document.querySelector(".procedure").append(reset);
+    (article.querySelector(".procedure") || article).append(reset);
   }
 
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", start);
