@@ -77,7 +77,7 @@ def render(made: jinja2.Environment, name: str, context: dict[str, Any]) -> str:
         return made.get_template(name).render(context)
     except jinja2.TemplateSyntaxError as error:
         raise PageError(
-            f"content/{error.name or name}",
+            f"content/{(error.name or name).removeprefix('content/')}",
             error.lineno,
             error.message or "a template that cannot be read",
             "correct the template",
