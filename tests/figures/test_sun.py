@@ -165,29 +165,16 @@ def test_two_arrays_add_up_and_each_keeps_its_aim():
     apart = [panels.hourly_output([a], 45.0, 75, 0.55) for a in (south, east)]
     assert both == approx(apart[0] + apart[1])
     assert apart[1].argmax() < apart[0].argmax()
-    month = panels.monthly_yield([south, east], 45.0, TABLE)
-    assert month == approx(
-        panels.monthly_yield([south], 45.0, TABLE) + panels.monthly_yield([east], 45.0, TABLE)
-    )
-
-
-def test_snow_takes_its_days():
-    array = [panels.Array(6.0, 55.0)]
-    clean = panels.monthly_yield(array, 45.0, TABLE)
-    snow = np.zeros(12)
-    snow[0] = 15.5
-    covered = panels.monthly_yield(array, 45.0, TABLE, snow_days=snow)
-    assert covered[0] == approx(clean[0] / 2)
-    assert covered[1:] == approx(clean[1:])
 
 
 def test_a_hill_in_the_south_takes_the_winter_beam_alone():
     hills = ((90.0, 5.0), (150.0, 35.0), (210.0, 35.0), (270.0, 5.0))
-    free = panels.monthly_yield([panels.Array(6.0, 55.0)], 45.0, TABLE)
-    behind = panels.monthly_yield([panels.Array(6.0, 55.0, horizon=hills)], 45.0, TABLE)
-    assert behind[11] < 0.7 * free[11]
-    assert behind[11] > 0.1 * free[11]  # the sky still gives
-    assert behind[5] > 0.95 * free[5]
+    open_sky, valley = panels.Array(6.0, 55.0), panels.Array(6.0, 55.0, horizon=hills)
+    for day, least, most in ((355, 0.1, 0.7), (172, 0.95, 1.0)):  # the sky still gives in winter
+        free, behind = (
+            panels.hourly_output([a], 45.0, day, 0.55).sum() for a in (open_sky, valley)
+        )
+        assert least * free < behind <= most * free
 
 
 @given(share=st.floats(0.05, 0.7), more=st.floats(0, 0.1), tilt=st.floats(0, 90))
@@ -218,7 +205,5 @@ def test_errors_name_the_quantity():
         clearness.monthly_clearness(3.6 * TABLE, 45.0)
     with pytest.raises(OutOfRange, match=r"months of light is 11; it must be 12"):
         clearness.monthly_clearness(TABLE[:11], 45.0)
-    with pytest.raises(OutOfRange, match=r"snow days is 32"):
-        panels.monthly_yield([panels.Array(6.0, 55.0)], 45.0, TABLE, snow_days=32.0)
     with pytest.raises(OutOfRange, match=r"irradiance is -1.0"):
         panels.direct_power(-1.0, 25.0, 9000.0)
