@@ -206,6 +206,9 @@ class Spec(Owned):
     length: Length | None = Field(None, description="Length, depth or thickness")
     speed: Speed | None = Field(None, description="Speed of rotation")
     gravity: SpecificGravity | None = Field(None, description="Specific gravity of the electrolyte")
+    limit: Literal["highest", "lowest"] | None = Field(
+        None, description="Whether the value is the highest or the lowest allowed"
+    )
     value: Line | None = Field(None, description="Anything else, in words")
 
 
@@ -892,6 +895,9 @@ class Measurement(Owned):
     date: Date = Field(description="Day it was measured")
     machine: Name = Field(description="The machine, by its name")
     spec: Line = Field(description="The name of the spec, or a name of your own")
+    at: Line | None = Field(
+        None, description="Which of several like places: cell A7, cylinder 3; each has its own trend"
+    )
     value: Line = Field(description="What was measured, with its unit")
 
 

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from steadbook.pages import charts, fuel_charts, power_charts
+from steadbook.pages import charts, fuel_charts, power_charts, trend_charts
 from steadbook.pages.site_map import site_map
 from steadbook.workings import Workings
 
@@ -73,4 +73,5 @@ CHARTS: dict[str, tuple[Callable[[Workings, str], tuple[Data, str, str]], str]] 
     "energy": (power_charts.energy, "line_plots.curves"),
     "winter-hours": (power_charts.winter_hours, "line_plots.curves"),
     "charging": (power_charts.charging, "line_plots.curves"),
+    "trend": (trend_charts.values, "trend_plots.values_and_line"),
 }

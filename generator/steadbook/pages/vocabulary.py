@@ -262,7 +262,8 @@ class Vocabulary:
         for one in log.measurements:
             if one.machine == machine.id:
                 note = f". {one.notes}" if one.notes else ""
-                rows.append((one.date, as_text(f"Measured {one.spec}: {one.value}{note}"), ""))
+                what = f"{one.spec}, {one.at}" if one.at else one.spec
+                rows.append((one.date, as_text(f"Measured {what}: {one.value}{note}"), ""))
         for event in log.events:
             if event.machine == machine.id:
                 rows.append((event.date, as_text(event.text), ""))

@@ -120,6 +120,7 @@ KINDS = {
         )),
         Kind("measure", "measurements", "a value measured", (
             MACHINE, _needed("spec", "What was measured"), _needed("value", "Value with its unit"),
+            Blank("at", "Where, such as cell A7 or cylinder 3"),
             NOTES, DATE,
         )),
         Kind("event", "events", "anything else worth keeping", (

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from steadbook.workings.orders import Orders
     from steadbook.workings.power import Electricity
     from steadbook.workings.spares import Spare
+    from steadbook.workings.trends import ValueTrend
 
 __all__ = [
     "Figure",
@@ -133,6 +134,13 @@ class Workings:
         return spares(self.tasks, self.visits, self.shelf, self.as_of)
 
     @cached_property
+    def trends(self) -> tuple[ValueTrend, ...]:
+        """Measured values through the years."""
+        from steadbook.workings.trends import trends
+
+        return trends(self.homestead)
+
+    @cached_property
     def cost(self) -> Costs:
         """What is known of prices; nothing in any edition but the owner's."""
         from steadbook.workings.costs import costs
@@ -143,6 +151,7 @@ class Workings:
     def figures(self) -> dict[str, Figure]:
         """Every figure with its working, by key."""
         from steadbook.workings.spares import spare_figures
+        from steadbook.workings.trends import trend_figures
 
         found = [
             *(
@@ -157,6 +166,7 @@ class Workings:
             *self.engine.figures,
             *self.cost.figures,
             *spare_figures(self.homestead, self.spares),
+            *trend_figures(self.homestead, self.trends),
         ]
         return {figure.key: figure for figure in found}
 

@@ -27,18 +27,21 @@ class MeasuredRow:
 
 
 def measured(homestead: Homestead, machine: Machine) -> list[MeasuredRow]:
-    """One row for each spec that the log has a measurement of, in the order of the log."""
-    found: dict[str, list[tuple[date, str, str]]] = {}
+    """One row for each spec and place that the log has a measurement of, in the order of the log."""
+    found: dict[tuple[str, str], list[tuple[date, str, str]]] = {}
     for one in homestead.log.measurements:
         if one.machine == machine.id:
-            found.setdefault(one.spec, []).append((one.date, one.value, one.notes or ""))
+            found.setdefault((one.spec, one.at or ""), []).append(
+                (one.date, one.value, one.notes or "")
+            )
     rows = []
-    for name, entries in found.items():
+    for (name, place), entries in found.items():
         day, value, notes = entries[-1]
         spec = machine.specs.get(name)
         before = f"{entries[-2][1]} on {words.day(entries[-2][0])}" if len(entries) > 1 else ""
         limit = _limit(homestead, spec) if spec else ""
-        rows.append(MeasuredRow(name, limit, value, day, before, _verdict(spec, value), notes))
+        title = f"{name}, {place}" if place else name
+        rows.append(MeasuredRow(title, limit, value, day, before, _verdict(spec, value), notes))
     return rows
 
 
@@ -66,6 +69,9 @@ def _verdict(spec: Spec | None, value: str) -> str:
         return ""
     low, high = limit.magnitude, limit.high if limit.high is not None else limit.magnitude
     reading = got.to(limit.unit)
+    assert spec is not None
+    if (spec.limit == "highest" and reading <= high) or (spec.limit == "lowest" and reading >= low):
+        return "within"
     if low <= reading <= high:
         return "within" if limit.high is not None else "as specified"
     edge = low if reading < low else high
