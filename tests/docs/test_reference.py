@@ -176,3 +176,12 @@ def test_a_model_without_words_for_its_type_is_refused():
 
     with pytest.raises(TypeError, match="no words for"):
         reference._walk(Strange, "strange", set())
+
+
+def test_what_a_page_asks_of_the_home_is_a_kind_of_machine():
+    """A misspelt kind in `only_with` would leave the page out of every manual."""
+    kinds = {kind.word for kind in reference.machine_kinds()}
+    for page in HELP.parent.rglob("*.md"):
+        for words in re.findall(r"^only_with: \[(.*)\]$", page.read_text("utf-8"), re.MULTILINE):
+            for word in words.split(", "):
+                assert word.removeprefix("spare ") in kinds, page

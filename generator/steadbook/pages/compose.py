@@ -217,7 +217,9 @@ def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, 
 
 
 def _is_needed(file: ContentFile, workings: Workings) -> bool:
-    """Whether the workings hold something of what the page is about."""
+    """Whether the home has such a machine and the workings something of what the page is about."""
+    if file.front.only_with and not _kinds_there(workings).intersection(file.front.only_with):
+        return False
     found: Any = workings
     for name in (file.front.needs or "").split(".") if file.front.needs else ():
         if found is None:
@@ -229,6 +231,13 @@ def _is_needed(file: ContentFile, workings: Workings) -> bool:
             )  # fmt: skip
         found = getattr(found, name)
     return bool(found) or file.front.needs is None
+
+
+def _kinds_there(workings: Workings) -> set[str]:
+    """The kinds of machine of the home: `genset`, and `spare genset` where one is a spare."""
+    machines = workings.homestead.machines.values()
+    kinds = {(str(getattr(machine, "kind", "")), machine.spare) for machine in machines}
+    return {kind for kind, _ in kinds} | {f"spare {kind}" for kind, spare in kinds if spare}
 
 
 def _own_title(file: ContentFile, edition: Edition) -> str:

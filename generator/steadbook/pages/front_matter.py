@@ -39,6 +39,10 @@ class FrontMatter(BaseModel):
     needs: Line | None = Field(
         None, description="Left out unless the workings have some of this, such as fuel.stocks"
     )
+    only_with: list[Line] = Field(
+        default_factory=list,
+        description="Left out unless the home has a machine of one of these kinds, or such a spare",
+    )
     # a procedure says more:
     machine_kind: Line | None = Field(None, description="Kind of machine, or nothing: the place")
     needs_task: YesNo = Field(
