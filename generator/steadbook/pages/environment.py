@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import traceback
 from collections.abc import Callable, Sequence
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,24 @@ from steadbook.pages.escape import as_text, paragraphs, phone_link, verbatim
 from steadbook.pages.front_matter import without_front_matter
 
 COMPILED = "templates-1"  # raise the number when the settings below change
+
+
+PLAIN = (str, int, float, dict, list, tuple, date, timedelta)
+
+
+class Sandbox(ImmutableSandboxedEnvironment):
+    """Pages look at values, and call the methods of plain ones and of our own things.
+
+    All other methods are kept from them: a path could read a file, a table of numbers write one.
+    """
+
+    def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
+        """Whether a page may have this attribute."""
+        if not super().is_safe_attribute(obj, attr, value):
+            return False
+        if not callable(value) or isinstance(obj, PLAIN):
+            return True
+        return str(getattr(value, "__module__", "")).startswith(("steadbook.", "jinja2."))
 
 
 class ContentLoader(jinja2.BaseLoader):
@@ -52,7 +71,7 @@ def environment(folders: list[Path], kept: Path | None) -> jinja2.Environment:
             folder = kept / COMPILED
             folder.mkdir(parents=True, exist_ok=True)
             cache = jinja2.FileSystemBytecodeCache(str(folder))
-    made = ImmutableSandboxedEnvironment(
+    made = Sandbox(
         loader=ContentLoader(folders),
         undefined=jinja2.StrictUndefined,
         autoescape=True,
