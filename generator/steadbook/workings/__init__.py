@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from steadbook.workings.costs import Costs
     from steadbook.workings.fuels import FuelState
     from steadbook.workings.gensets import EngineState
+    from steadbook.workings.history import History
     from steadbook.workings.house import House
     from steadbook.workings.orders import Orders
     from steadbook.workings.power import Electricity
@@ -141,6 +142,13 @@ class Workings:
         return trends(self.homestead)
 
     @cached_property
+    def history(self) -> History:
+        """Hours, fuel and money by year."""
+        from steadbook.workings.history import history
+
+        return history(self.homestead, self.metered)
+
+    @cached_property
     def cost(self) -> Costs:
         """What is known of prices; nothing in any edition but the owner's."""
         from steadbook.workings.costs import costs
@@ -150,6 +158,7 @@ class Workings:
     @cached_property
     def figures(self) -> dict[str, Figure]:
         """Every figure with its working, by key."""
+        from steadbook.workings.history import history_figures
         from steadbook.workings.spares import spare_figures
         from steadbook.workings.trends import trend_figures
 
@@ -167,6 +176,7 @@ class Workings:
             *self.cost.figures,
             *spare_figures(self.homestead, self.spares),
             *trend_figures(self.homestead, self.trends),
+            *history_figures(self.homestead, self.history),
         ]
         return {figure.key: figure for figure in found}
 

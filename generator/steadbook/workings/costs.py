@@ -118,7 +118,7 @@ def costs(
     as_of: date,
 ) -> Costs:
     """What can be told from the prices entered; nothing where there are none."""
-    currency = _currency(homestead)
+    currency = currency_of(homestead)
     jobs, unpriced = _jobs(homestead, states, meters, currency)
     gensets = tuple(
         found
@@ -149,7 +149,7 @@ def _prices(homestead: Homestead) -> list[Quantity]:
     return found
 
 
-def _currency(homestead: Homestead) -> str:
+def currency_of(homestead: Homestead) -> str:
     """The currency most prices are in; others are left out, no rate of exchange being known."""
     counted: dict[str, int] = {}
     for price in _prices(homestead):
