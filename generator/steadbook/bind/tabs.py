@@ -75,6 +75,8 @@ def _point(link: HtmlElement, page: Page, printed: dict[str, Page]) -> None:
             if in_table and aim.tab != "Procedures":
                 link.set("class", "bare")  # a table of sheet numbers would hide what it says
             return
+    elif target.startswith("tel:") and link.text:
+        link.text = link.text.replace("-", "\N{NON-BREAKING HYPHEN}")
     link.drop_tag()
 
 
