@@ -109,7 +109,10 @@ def _parser() -> argparse.ArgumentParser:
         "since are left as they are",
     )
     build.add_argument(
-        "--jobs", type=int, metavar="N", help="with --homes: how many at a time (default: all cores)"
+        "--jobs",
+        type=int,
+        metavar="N",
+        help="with --homes: how many at a time (default: all cores)",
     )
     build.set_defaults(run=_build)
 
@@ -191,6 +194,13 @@ def _record_flags(record: argparse.ArgumentParser) -> None:
         "--from", type=Path, dest="from_file", metavar="FILE.csv",
         help="many at once: a CSV file whose first line names columns (kind, date, machine, ...)",
     )  # fmt: skip
+    record.add_argument(
+        "--columns", type=Path, metavar="MAP.yaml",
+        help="with --from: what the columns of a file made by something else are to us",
+    )  # fmt: skip
+    record.add_argument(
+        "--commit", action="store_true", help="commit it to git as well (on a terminal it asks)"
+    )
     record.add_argument("--dry-run", action="store_true", help="show it, write nothing")
     record.add_argument("--yes", action="store_true", help="write it without asking")
     record.add_argument("--again", action="store_true", help="also what is in the log already")

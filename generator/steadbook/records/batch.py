@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from steadbook.errors import InventoryErrors, Problem, QuantityError, RecordError
 from steadbook.inventory import explain, models
 from steadbook.inventory.read import Map
+from steadbook.records.columns import ColumnMap, turned
 from steadbook.records.entry import Value
 from steadbook.records.kinds import KINDS, Kind, entry_of, read_blank
 from steadbook.records.recording import Plan, Record, planned, record_of
@@ -21,9 +22,11 @@ COLUMNS = ("kind", *dict.fromkeys(blank.key for kind in KINDS.values() for blank
 LARGEST = 5_000_000  # bytes
 
 
-def planned_batch(home: Path, file: Path, as_of: date, *, again: bool = False) -> Plan:
+def planned_batch(
+    home: Path, file: Path, as_of: date, *, again: bool = False, columns: ColumnMap | None = None
+) -> Plan:
     """A plan for all rows of a CSV file. Raises InventoryErrors with the problems of all rows."""
-    records, problems = read_rows(file)
+    records, problems = read_rows(file, columns)
     if records:
         try:
             plan = planned(home, records, as_of, again=again)
@@ -36,10 +39,19 @@ def planned_batch(home: Path, file: Path, as_of: date, *, again: bool = False) -
     return plan
 
 
-def read_rows(file: Path) -> tuple[list[Record], list[Problem]]:
-    """The records of a CSV file, and what is wrong with the rows that give none."""
-    rows = csv.reader(io.StringIO(_text(file), newline=""), skipinitialspace=True)
-    heading = [name.strip().lower().replace(" ", "_") for name in next(rows, [])]
+def read_rows(file: Path, columns: ColumnMap | None = None) -> tuple[list[Record], list[Problem]]:
+    """The records of a CSV file, and what is wrong with the rows that give none.
+
+    ``columns`` says what the columns of a file are that something else made.
+    """
+    rows = csv.reader(
+        io.StringIO(_text(file), newline=""),
+        skipinitialspace=True,
+        delimiter=columns.delimiter if columns else ",",
+    )
+    theirs = next(rows, [])
+    own = turned(columns, theirs, file.name) if columns else None
+    heading = list(own.heading) if own else [_own_name(name) for name in theirs]
     problems = list(_heading_problems(file, heading))
     if problems:
         return [], problems
@@ -48,10 +60,22 @@ def read_rows(file: Path) -> tuple[list[Record], list[Problem]]:
         if not any(cell.strip() for cell in cells):
             continue
         try:
+            if own is not None:
+                cells = own.cells(cells, file.name, rows.line_num)
             records.append(_row(file, rows.line_num, heading, cells))
         except InventoryErrors as errors:
             problems += errors.problems
     return records, problems
+
+
+def columns_left_out(file: Path, columns: ColumnMap) -> tuple[str, ...]:
+    """The columns of a foreign file that its map does not name."""
+    first = next(csv.reader(io.StringIO(_text(file)), delimiter=columns.delimiter), [])
+    return turned(columns, first, file.name).left_out
+
+
+def _own_name(name: str) -> str:
+    return name.strip().lower().replace(" ", "_")
 
 
 def _text(file: Path) -> str:

@@ -11,9 +11,10 @@ from pathlib import Path
 
 from steadbook.errors import InventoryErrors, RecordError
 from steadbook.inventory import Homestead
-from steadbook.records import journal
-from steadbook.records.batch import planned_batch
+from steadbook.records import commits, journal
+from steadbook.records.batch import columns_left_out, planned_batch
 from steadbook.records.changes import what_changes
+from steadbook.records.columns import read_columns
 from steadbook.records.dialogue import fill
 from steadbook.records.entry import Value
 from steadbook.records.kinds import KINDS, Kind, read_blank
@@ -25,8 +26,10 @@ NEW_ENTRY = ("the new entry", 0)
 def record(chosen: argparse.Namespace, as_of: date) -> bool:
     """Run `steadbook record`; returns whether anything was written. Raises SteadbookError."""
     home: Path = chosen.home
+    if chosen.commit:
+        _require_repository(home)
     if chosen.from_file is not None:
-        plan = planned_batch(home, chosen.from_file, as_of, again=chosen.again)
+        plan = _planned_file(home, chosen, as_of)
     else:
         plan = _planned_entry(home, chosen, as_of)
     print(plan.new_text(home))
@@ -41,9 +44,46 @@ def record(chosen: argparse.Namespace, as_of: date) -> bool:
     if not _agreed("Write it?", chosen.yes):
         print("Nothing was written.")
         return False
-    write(home, plan, as_of, again=chosen.again)
+    may_commit = chosen.commit or (_is_terminal() and commits.has_repository(home))
+    early = commits.changed_before(home, plan.files) if may_commit else []
+    plan = write(home, plan, as_of, again=chosen.again)
     print(f"\nWritten. `steadbook undo` takes {'it' if len(plan.records) == 1 else 'all'} back.")
+    if may_commit:
+        _commit(home, plan, early, chosen)
     return True
+
+
+def _planned_file(home: Path, chosen: argparse.Namespace, as_of: date) -> Plan:
+    """The rows of a CSV file; with a column map those of something else's."""
+    columns = read_columns(chosen.columns) if chosen.columns else None
+    plan = planned_batch(home, chosen.from_file, as_of, again=chosen.again, columns=columns)
+    left_out = columns_left_out(chosen.from_file, columns) if columns else ()
+    if left_out:
+        print(f"Columns left out: {', '.join(left_out)}\n")
+    return plan
+
+
+def _require_repository(home: Path) -> None:
+    if not commits.has_repository(home):
+        raise RecordError(
+            f"--commit\n  found:   no git, or {home} is in no repository of it\n"
+            "  allowed: a home under git\n  fix:     leave out --commit, or run `git init` there"
+        )
+
+
+def _commit(home: Path, plan: Plan, early: list[str], chosen: argparse.Namespace) -> None:
+    """Commit what was written, after a yes; the record stays written whatever git says."""
+    if early:
+        print(f"Not committed before, and going along: changes in {', '.join(early)}.")
+    if not chosen.commit and not _agreed("Commit it to git?", yes=False):
+        return
+    subject = (
+        plan.records[0].words()
+        if len(plan.records) == 1
+        else f"{len(plan.records)} records from {Path(chosen.from_file).name}"
+    )
+    refused = commits.commit(home, plan.files, subject)
+    print(f"Written, but not committed; git says: {refused}" if refused else "Committed.")
 
 
 def _planned_entry(home: Path, chosen: argparse.Namespace, as_of: date) -> Plan:

@@ -52,6 +52,11 @@ class Plan:
     records: tuple[Record, ...]
     additions: tuple[journal.Addition, ...]
 
+    @property
+    def files(self) -> list[Path]:
+        """The files that it changes."""
+        return [one.change.path for one in self.additions]
+
     def new_text(self, home: Path) -> str:
         """The new lines, each file's under its name."""
         parts = []
