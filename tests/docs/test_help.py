@@ -33,7 +33,11 @@ def test_what_a_page_shows_is_so(name, tmp_path, monkeypatch, capsys):
         if day:
             reader.day = datetime.datetime.strptime(day, "%d %B %Y").date()
         elif kind == "sh":
+            reader.status = cli.GOOD
             reader.said = "".join(reader.command(line) for line in body.splitlines())
+            answer = text[block.end() :].lstrip()
+            told = answer.startswith("```text") and "  found: " in answer.split("```")[1]
+            assert (reader.status == cli.GOOD) is not told, f"{name}:\n{body}\n{reader.said}"
         elif kind == "text":
             shown = COMPARE.check_output(body, reader.said, doctest.ELLIPSIS)
             assert shown, f"{name}: the page shows\n{body}\nbut said was\n{reader.said}"
@@ -51,6 +55,7 @@ class _Reader:
 
     day = datetime.date(2026, 11, 25)
     said = ""
+    status = cli.GOOD
 
     def __init__(self, monkeypatch, capsys, folder):
         self.monkeypatch, self.capsys = monkeypatch, capsys
@@ -73,7 +78,7 @@ class _Reader:
         elif program == "git":
             return self.git(line, arguments)
         elif program == "steadbook":
-            self.status = cli.main(arguments)
+            self.status = max(self.status, cli.main(arguments))
             said = self.capsys.readouterr()
             assert "Traceback" not in said.err, line
             return said.out + said.err
