@@ -26,7 +26,12 @@ def main() -> None:
     seeds = HERE / "seeds" / name
     found = HERE / ".found" / name  # libFuzzer writes new ones to the first folder
     found.mkdir(parents=True, exist_ok=True)
-    limits = ["-max_len=600", "-timeout=20", "-rss_limit_mb=1500", f"-artifact_prefix={HERE}/.found/"]
+    limits = [
+        "-max_len=600",
+        "-timeout=20",
+        "-rss_limit_mb=1500",
+        f"-artifact_prefix={HERE}/.found/",
+    ]
     atheris.Setup([sys.argv[0], *limits, *options, str(found), str(seeds)], once)
     atheris.Fuzz()
 

@@ -103,6 +103,8 @@ def csv_rows(text: str) -> None:
     except RecordError as error:
         assert str(error)
         return
+    except InventoryErrors as errors:
+        problems = errors.problems
     for one in problems:
         assert one.found and one.allowed and one.fix, one
         assert len(str(one).splitlines()) == 4, str(one)

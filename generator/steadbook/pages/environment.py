@@ -54,9 +54,10 @@ class ContentLoader(jinja2.BaseLoader):
         parts = split_template_path(template)  # refuses a way out of the folder
         for folder in self.folders:
             path = folder.joinpath(*parts)
-            if path.is_file() and path.resolve().is_relative_to(folder.resolve()):
-                text = path.read_text("utf-8-sig")
-                return without_front_matter(text), f"content/{template}", lambda: True
+            with contextlib.suppress(OSError):  # a name that no file can have
+                if path.is_file() and path.resolve().is_relative_to(folder.resolve()):
+                    text = path.read_text("utf-8-sig")
+                    return without_front_matter(text), f"content/{template}", lambda: True
         raise jinja2.TemplateNotFound(template)
 
 
@@ -103,6 +104,13 @@ def render(made: jinja2.Environment, name: str, context: dict[str, Any]) -> str:
         ) from None
     except (jinja2.TemplateError, PageError) as error:
         raise _located(error, name) from None
+    except RecursionError:
+        raise PageError(
+            f"content/{name}",
+            0,
+            "a part that calls itself without end, or brackets too deep",
+            "look for an include, a macro or brackets within themselves",
+        ) from None
     except (ArithmeticError, LookupError, TypeError, ValueError, AttributeError) as error:
         raise _located(error, name) from error
 

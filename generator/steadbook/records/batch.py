@@ -7,6 +7,7 @@ import io
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -42,6 +43,7 @@ def planned_batch(
 def read_rows(file: Path, columns: ColumnMap | None = None) -> tuple[list[Record], list[Problem]]:
     """The records of a CSV file, and what is wrong with the rows that give none.
 
+    Raises InventoryErrors, RecordError for what is no CSV file at all.
     ``columns`` says what the columns of a file are that something else made.
     """
     rows = csv.reader(
@@ -49,14 +51,15 @@ def read_rows(file: Path, columns: ColumnMap | None = None) -> tuple[list[Record
         skipinitialspace=True,
         delimiter=columns.delimiter if columns else ",",
     )
-    theirs = next(rows, [])
+    lines = _lines(rows, file)
+    theirs = next(lines, [])
     own = turned(columns, theirs, file.name) if columns else None
     heading = list(own.heading) if own else [_own_name(name) for name in theirs]
     problems = list(_heading_problems(file, heading))
     if problems:
         return [], problems
     records = []
-    for cells in rows:
+    for cells in lines:
         if not any(cell.strip() for cell in cells):
             continue
         try:
@@ -68,9 +71,21 @@ def read_rows(file: Path, columns: ColumnMap | None = None) -> tuple[list[Record
     return records, problems
 
 
+def _lines(rows: Any, file: Path) -> Iterator[list[str]]:
+    """The rows of a reader. Raises InventoryErrors."""
+    try:
+        yield from rows
+    except csv.Error as error:
+        raise InventoryErrors([_problem(
+            file, rows.line_num, "", f"what is no row of a CSV file ({error})",
+            "short values between commas", "look for a quotation mark that is never closed",
+        )]) from None  # fmt: skip
+
+
 def columns_left_out(file: Path, columns: ColumnMap) -> tuple[str, ...]:
     """The columns of a foreign file that its map does not name."""
-    first = next(csv.reader(io.StringIO(_text(file)), delimiter=columns.delimiter), [])
+    rows = csv.reader(io.StringIO(_text(file)), delimiter=columns.delimiter)
+    first = next(_lines(rows, file), [])
     return turned(columns, first, file.name).left_out
 
 
