@@ -212,10 +212,16 @@ def test_a_caution_stands_before_the_first_step(pages, edition):
         assert 0 < page.markdown.find('class="signal ') < page.markdown.find("\n1. "), name
 
 
-@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("edition", ["owner", "technician"])
 def test_a_procedure_defers_to_maker_and_code(pages, edition):
     for name, page in pages[edition].items():
         assert "maker's own manual and the local code come before this page" in page.markdown, name
+
+
+def test_the_sitters_first_page_defers_for_all_of_them(home):
+    manual = made_manual(home, as_of=AS_OF, edition="sitter").manual
+    first = next(page.markdown for page in manual.pages if page.path == "index.md")
+    assert "maker's own manual and the local code come before these pages" in first
 
 
 def test_every_procedure_is_on_a_page_for_the_owner(pages):
@@ -243,10 +249,11 @@ def test_a_sitter_is_sent_to_no_page_that_a_sitter_lacks(pages):
 
 
 def test_a_sitter_needs_no_tool_that_opens_things(pages):
-    for name, page in pages["sitter"].items():
-        tools = re.search(r"^\| Tools \| (.*) \|$", page.markdown, re.MULTILINE)
-        assert tools, name
-        assert not re.search(r"wrench|driver|meter|pliers|socket", tools.group(1)), name
+    for stem in FOR_SITTERS:
+        tools = re.search(r"^tools: (.*)$", (FOLDER / f"{stem}.md").read_text(), re.MULTILINE)
+        assert tools, stem
+        assert not re.search(r"wrench|driver|meter|pliers|socket", tools.group(1)), stem
+        assert not [name for name, page in pages["sitter"].items() if "| Tools |" in page.markdown]
 
 
 def test_a_sitter_out_of_gas_shuts_off_and_calls_and_lights_nothing(pages):
