@@ -100,6 +100,11 @@ def _parser() -> argparse.ArgumentParser:
     build.add_argument("--all", action="store_true", help="make every edition")
     build.add_argument("--no-binder", action="store_true", help="the site alone")
     build.add_argument("--no-site", action="store_true", help="the binder alone")
+    build.add_argument(
+        "--xlsx",
+        action="store_true",
+        help="the owner's tables as a workbook too (needs the extra xlsx)",
+    )
     build.add_argument("--strict", action="store_true", help="take a warning as an error")
     build.add_argument(
         "--homes",
@@ -279,6 +284,11 @@ def _build(chosen: argparse.Namespace) -> int:
             f"  fix:     steadbook build --edition technician --machine {chosen.machine}"
         )
     editions = EDITIONS if chosen.all else (chosen.edition,)
+    if chosen.homes is not None and chosen.xlsx:
+        raise BindError(
+            "--xlsx\n  found:   --homes beside it\n  allowed: one home\n"
+            "  fix:     build that home with --home"
+        )
     if chosen.homes is not None:
         return _build_homes(chosen, editions)
     for edition in editions:
@@ -292,6 +302,7 @@ def _build(chosen: argparse.Namespace) -> int:
             say=lambda text: print(text, flush=True),
             with_site=not chosen.no_site,
             with_binder=not chosen.no_binder,
+            with_workbook=chosen.xlsx,
             strict=chosen.strict,
         )
         for warning in (*results.made.doubts, *results.warnings):

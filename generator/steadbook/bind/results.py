@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from steadbook.bind.archive import archive_name, write_archive
+from steadbook.bind.workbook import require_openpyxl
 from steadbook.errors import BindError
 from steadbook.inventory.redact import Edition
 from steadbook.making import Made, made_manual
@@ -55,12 +56,15 @@ def build(
     say: Say = lambda text: None,
     with_site: bool = True,
     with_binder: bool = True,
+    with_workbook: bool = False,
     strict: bool = False,
 ) -> Results:
     """Make the results of one edition, or of one machine of the technician's.
 
     Raises SteadbookError; then the old results are untouched.
     """
+    if with_workbook:
+        require_openpyxl()
     say("Reading the inventory")
     made = made_manual(home, as_of=as_of, edition=edition, machine=machine)
     inventory = made.workings.homestead
@@ -85,7 +89,7 @@ def build(
             say(f"  {sheets} sheets")
         if edition == "owner":
             say("Writing the calendar and the tables")
-            _write_calendar_and_tables(made, shop)
+            _write_calendar_and_tables(made, shop, with_workbook)
         for made_thing in sorted(shop.iterdir()):
             _put_in_place(made_thing, target / made_thing.name)
     return Results(
@@ -176,14 +180,16 @@ def make_site(
         log.removeHandler(keeper)
 
 
-def _write_calendar_and_tables(made: Made, shop: Path) -> None:
+def _write_calendar_and_tables(made: Made, shop: Path, with_workbook: bool) -> None:
     from steadbook.bind.calendar import calendar_file
-    from steadbook.bind.tables import tables
+    from steadbook.bind.tables import tables, tables_as_workbook
 
     (shop / "calendar.ics").write_bytes(calendar_file(made.workings))
     (shop / "tables").mkdir()
     for name, text in tables(made.workings).items():
         (shop / "tables" / name).write_text(text, "utf-8", newline="")
+    if with_workbook:
+        (shop / "tables" / "tables.xlsx").write_bytes(tables_as_workbook(made.workings))
 
 
 def _make_binder(

@@ -1,4 +1,4 @@
-"""Schedule, parts, log and fuel as CSV tables for a spreadsheet (RFC 4180).
+"""Schedule, parts, log and fuel as CSV tables for a spreadsheet (RFC 4180), or as one workbook.
 
 Days are written as ISO 8601 has them, units stand in the headings. A text that a spreadsheet would
 take for a formula is led by an apostrophe.
@@ -6,7 +6,7 @@ take for a formula is led by an apostrophe.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -31,15 +31,32 @@ FUEL_COLUMNS = ("date", "tank", "supplier", "amount [{}]", "before [%]", "after 
 
 def tables(workings: Workings) -> dict[str, str]:
     """The text of each table by its file name."""
+    return {f"{name}.csv": _csv(rows, columns) for name, (rows, columns) in _made(workings).items()}
+
+
+def tables_as_workbook(workings: Workings) -> bytes:
+    """All tables as one workbook. Raises BindError where openpyxl is not installed."""
+    from steadbook.bind.workbook import require_openpyxl, workbook
+
+    require_openpyxl()
+    found = {}
+    for name, (rows, columns) in _made(workings).items():
+        listed = list(rows)
+        heading = columns or list(dict.fromkeys(key for row in listed for key in row))
+        found[name] = (list(heading), listed)
+    return workbook(found, workings.as_of)
+
+
+def _made(workings: Workings) -> dict[str, tuple[Iterable[Row], Sequence[str] | None]]:
+    """The rows of each table, and its columns where they are known without rows."""
     homestead = workings.homestead
     volume = VOLUME[homestead.place.units]
-    made = {
-        "schedule.csv": (_schedule(workings), None),
-        "parts.csv": (_parts(workings), None),
-        "log.csv": (_log(homestead), LOG_COLUMNS),
-        "fuel.csv": (_fuel(homestead, volume), [one.format(volume) for one in FUEL_COLUMNS]),
+    return {
+        "schedule": (_schedule(workings), None),
+        "parts": (_parts(workings), None),
+        "log": (_log(homestead), LOG_COLUMNS),
+        "fuel": (_fuel(homestead, volume), [one.format(volume) for one in FUEL_COLUMNS]),
     }
-    return {name: _csv(rows, columns) for name, (rows, columns) in made.items()}
 
 
 def _csv(rows: Iterable[Row], columns: Iterable[str] | None) -> str:
