@@ -65,7 +65,7 @@ def test_the_wall_sheet_is_one_sheet(demo):
     printed = [
         p
         for p in reader.pages
-        if "The year on the wall" in p.extract_text()
+        if "Tick the box and write the date" in p.extract_text()
         and "Nov 2026" in p.extract_text().replace("\u00a0", " ")
     ]
     assert len(printed) == 1
