@@ -5,11 +5,12 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from steadbook.inventory.read import read_text
+from steadbook.inventory.read import CONTROL, read_text
 from steadbook.records.entry import block_lines, flow_text, scalar
 
 # every character that UTF-8 can hold
-TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=30)
+ANY = st.text(st.characters(exclude_categories=["Cs"]), max_size=30)
+TEXTS = ANY.filter(lambda text: not CONTROL.search(text))  # a control character is refused
 NAMES = st.from_regex(r"[a-z][a-z0-9_-]{0,8}", fullmatch=True)
 ENTRIES = st.dictionaries(
     NAMES,

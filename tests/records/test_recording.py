@@ -267,3 +267,10 @@ def test_a_log_changed_between_plan_and_writing_is_planned_anew(home, log, plan,
     write(home, made, as_of)
     words = log.read_text("utf-8")
     assert words.endswith("# mine\n\nevents:\n  - {date: 2026-11-25, text: Mud}\n")
+
+
+@pytest.mark.parametrize("text", ["a\x1fb", "a\x00", "\x85"])
+def test_what_cannot_be_seen_is_refused_at_its_key(plan, text):
+    with pytest.raises(InventoryErrors, match=r"text\n  found:   a control character"):
+        plan("event", text=text)
+    plan("event", text="a\ttab, two\nlines")

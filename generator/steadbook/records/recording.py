@@ -15,7 +15,7 @@ from steadbook.errors import InventoryErrors, Problem, QuantityError, RecordErro
 from steadbook.inventory import Homestead, explain, read_inventory
 from steadbook.inventory.fields import read_date
 from steadbook.inventory.models import Order
-from steadbook.inventory.read import read_text
+from steadbook.inventory.read import CONTROL, read_text
 from steadbook.records import journal, layout
 from steadbook.records.entry import Value, flow_text
 from steadbook.records.kinds import Kind, entry_of
@@ -330,12 +330,25 @@ def _line_before(text: str, put_in: list[Insertion], line: int) -> int:
     return line
 
 
+def _texts(value: Value) -> list[str]:
+    if isinstance(value, str):
+        return [value]
+    return [*value, *value.values()] if isinstance(value, Mapping) else list(value)
+
+
 def record_of(kind: Kind, filled: Mapping[str, Value], origin: tuple[str, int]) -> Record:
     """A record whose blanks are complete and whose date is one. Raises InventoryErrors."""
     problems = [
         Problem(*origin, blank.key, "nothing", blank.asks, f"add {blank.flag}")
         for blank in kind.blanks
         if blank.is_needed and not filled.get(blank.key)
+    ]
+    problems += [
+        Problem(
+            *origin, key, "a control character", "printable text", "delete it; it cannot be seen"
+        )
+        for key, value in filled.items()
+        if any(CONTROL.search(text) for text in _texts(value))
     ]
     try:
         read_date(filled.get("date"))
