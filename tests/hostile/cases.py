@@ -276,7 +276,7 @@ def _slips(folder: Path) -> Iterator[tuple[str, str, bytes, int | None]]:
         ("other-units", "homestead.yaml", "units: us", "units: imperial"),
         ("nobody-to-call", "homestead.yaml", "call_first: [walt", "call_first: [wallt"),
         ("whole-number-in-words", "homestead.yaml", "visit_days: 21", "visit_days: three weeks"),
-        ("a-kind-that-is-none", "power.yaml", "kind: genset", "kind: generator"),
+        ("a-kind-that-is-none", "power.yaml", "kind: genset", "kind: dynamo"),
         ("a-torque-without-unit", "power.yaml", "torque: 26 lbf*ft", "torque: 26"),
         ("ft-lb-in-one-word", "power.yaml", "torque: 26 lbf*ft", "torque: 26ftlbs!"),
         ("a-range-the-wrong-way", "power.yaml", "pressure: 35-50 psi", "pressure: 50-35 psi"),

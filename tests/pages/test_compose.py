@@ -143,7 +143,8 @@ def test_every_page_of_the_demo_is_made_for_every_edition():
         assert len(manual.pages) > 5
         for page in manual.pages:
             assert page.markdown.startswith(f"# {page.title}"), page.path
-            assert "{{" not in page.markdown and "{%" not in page.markdown, page.path
+            if not page.path.startswith("help/"):  # help shows how templates are written
+                assert "{{" not in page.markdown and "{%" not in page.markdown, page.path
             assert "None" not in page.markdown.split(), page.path
 
 
