@@ -11,7 +11,7 @@ from markupsafe import Markup
 from steadbook.errors import InventoryErrors, Problem
 from steadbook.inventory.explain import dotted, nearest
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import Machine, Person, Spec, Supplier
+from steadbook.inventory.models import BatteryBank, Machine, Person, Spec, Supplier
 from steadbook.inventory.read import line_of
 from steadbook.pages.escape import as_text, phone_link
 from steadbook.pages.faults import TRADES, VALUE, Answer, Fault, FaultFile
@@ -68,6 +68,7 @@ def fault_paths(
     for key, (file, fault) in faults.items():
         subjects = _subjects(homestead, fault, machine)
         if homestead.edition in fault.editions and subjects:
+            fault = fault.of_chemistry(_chemistry(subjects))
             teller = _Teller(homestead, subjects)
             found.append(_path(key, fault, subjects, teller))
             problems += [
@@ -92,6 +93,12 @@ def _subjects(homestead: Homestead, fault: Fault, machine: str | None) -> tuple[
         for one in homestead.machines.values()
         if fault.about in (getattr(one, "kind", ""), one.system) and machine in (None, one.id)
     )
+
+
+def _chemistry(subjects: tuple[Machine, ...]) -> str | None:
+    """The one chemistry of all of them, if they have but one."""
+    found = {str(one.plate.chemistry) if isinstance(one, BatteryBank) else "" for one in subjects}
+    return found.pop() if len(found) == 1 else None
 
 
 def _path(key: str, fault: Fault, subjects: tuple[Machine, ...], teller: _Teller) -> FaultPath:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
-from typing import Literal
+from typing import Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, RootModel, ValidationError
 
@@ -33,6 +33,7 @@ TRADES = {
     "gas supplier": ("propane", "gas supplier", "gas fitter"),
 }
 Edition = Literal["owner", "sitter", "technician"]
+Chemistry = Literal["flooded", "AGM", "gel", "LFP"]
 
 
 class Answer(BaseModel):
@@ -55,6 +56,9 @@ class Step(BaseModel):
     check: Text
     yes: Answer
     no: Answer
+    instead: dict[Chemistry, Step] = Field(
+        default_factory=dict, description="The step for banks of one chemistry alone"
+    )
 
     def answers(self) -> tuple[tuple[str, Answer], ...]:
         """Both answers with their names."""
@@ -70,7 +74,21 @@ class Fault(BaseModel):
     about: Line = Field(description="A kind of machine, or a system file such as water")
     editions: list[Edition] = Field(default=["owner", "technician"])
     cautions: list[Line] = Field(default_factory=list)
+    cautions_instead: dict[Chemistry, list[Line]] = Field(default_factory=dict)
     steps: dict[Name, Step] = Field(min_length=1)
+
+    def of_chemistry(self, chemistry: str | None) -> Fault:
+        """The fault as it reads for banks of one chemistry; for mixed ones as it stands."""
+        steps = {name: _instead(step, chemistry) for name, step in self.steps.items()}
+        cautions = {str(key): names for key, names in self.cautions_instead.items()}
+        chosen = cautions.get(chemistry or "", self.cautions)
+        return self.model_copy(update={"steps": steps, "cautions": chosen})
+
+    def variants(self) -> Iterator[Fault]:
+        """The fault for each chemistry that has words of its own."""
+        for word in get_args(Chemistry):
+            if word in self.cautions_instead or any(word in s.instead for s in self.steps.values()):
+                yield self.of_chemistry(word)
 
     def order(self) -> list[str]:
         """The steps so that every answer leads forward, as near as may be to the file's order."""
@@ -89,6 +107,10 @@ class Fault(BaseModel):
             sorter.done(found[-1])
             ready += sorter.get_ready()
         return found
+
+
+def _instead(step: Step, chemistry: str | None) -> Step:
+    return {str(key): one for key, one in step.instead.items()}.get(chemistry or "", step)
 
 
 class Faults(RootModel[dict[Name, Fault]]):
@@ -148,7 +170,8 @@ def check_faults(
     return [
         Problem(file.name, line_of(file.tree, (key, *inside)), dotted((key, *inside)), *words)
         for file in files
-        for key, fault in file.faults.items()
+        for key, whole in file.faults.items()
+        for fault in (whole, *whole.variants())
         for inside, words in [
             *_circle(fault),
             *_answers(fault, names),

@@ -12,6 +12,7 @@ from steadbook.inventory.models import BatteryBank
 from steadbook.workings.plant import (
     CHEMISTRY,
     INVERTER_EFFICIENCY,
+    USUAL_FLOOR,
     Plant,
     capacity_tests,
     usual_sun,
@@ -27,6 +28,7 @@ CHARGE_FROM = (0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
 CHARGE_TO = (0.7, 0.8, 0.85, 0.9, 0.95, 1.0)
 TARGET = 0.95  # the sun's aim for the evening, where the genset is to be stopped early
 LEAD_ACID = ("flooded", "agm")
+NEVER_BELOW = 0.0  # degC: no lithium cell is charged at or below it; the maker's limit goes first
 
 
 @dataclass(frozen=True)
@@ -111,6 +113,27 @@ class Battery:
     water: tuple[float, ...]
     ageing: Ageing
     usable: float
+    floor: float
+
+    @property
+    def is_lead_acid(self) -> bool:
+        """Whether it holds acid, gives off hydrogen and can freeze."""
+        return self.chemistry in LEAD_ACID
+
+    @property
+    def caution(self) -> str:
+        """The safety message that fits its chemistry."""
+        return "battery" if self.is_lead_acid else "lithium battery"
+
+    @property
+    def never_below(self) -> float | None:
+        """Cells at or below it are not to be charged. [degC]"""
+        return None if self.is_lead_acid else NEVER_BELOW
+
+    @property
+    def settings_differ(self) -> bool:
+        """Whether the charger is to correct its voltages for temperature."""
+        return len({(row.absorption, row.holding) for row in self.settings}) > 1
 
     @property
     def is_flooded(self) -> bool:
@@ -136,7 +159,8 @@ def battery_of(homestead: Homestead, plant: Plant, ahead: Outlook | None) -> Bat
     full = plate.full_gravity.magnitude if plate.full_gravity else 1.265
     case = plant.case
     usable = case.usable_capacity if case else capacity
-    floor = case.floor if case else (plate.floor.to("%") / 100 if plate.floor else 0.3)
+    usual_floor = USUAL_FLOOR[chemistry]
+    floor = case.floor if case else (plate.floor.to("%") / 100 if plate.floor else usual_floor)
     night = night_plant(plant)
     evening = evening_load(plant)
     throughput = tuple(
@@ -167,6 +191,7 @@ def battery_of(homestead: Homestead, plant: Plant, ahead: Outlook | None) -> Bat
         water=_water(bank, chemistry, cells, throughput),
         ageing=_ageing(homestead, bank, throughput, usable),
         usable=usable,
+        floor=floor,
     )
 
 
@@ -187,6 +212,7 @@ def _settings(bank: BatteryBank, chemistry: str, cells: int) -> tuple[Setting, .
     return tuple(
         Setting(t, at(absorption, t), at(holding, t), at(equalise, t) if equalise else None)
         for t in SETTING_TEMPERATURES
+        if chemistry in LEAD_ACID or t > NEVER_BELOW
     )
 
 

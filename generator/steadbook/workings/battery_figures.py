@@ -15,7 +15,7 @@ def battery_figures(homestead: Homestead, plant: Plant, found: Battery | None) -
     """The bank's figures with their working."""
     if found is None:
         return []
-    figures = [_usable_figure(homestead, plant, found)]
+    figures = [_usable_figure(homestead, plant, found), _floor_figure(homestead, found)]
     figures += _stop_figures(homestead, plant, found)
     if found.ageing.year is not None:
         figures.append(_age_figure(homestead, found))
@@ -50,6 +50,28 @@ def _usable_figure(homestead: Homestead, plant: Plant, found: Battery) -> Figure
         source="capacity in the cold: US Army TM 10-6140-200-14, para 1-9, the lowest of several "
         "tables",
         caution="Sources differ by 10 points at freezing.",
+    )
+
+
+def _floor_figure(homestead: Homestead, found: Battery) -> Figure:
+    entered = found.bank.plate.floor
+    kind = "lead-acid" if found.is_lead_acid else "lithium iron phosphate"
+    return Figure(
+        key=f"{found.bank.id}.floor",
+        title=f"{found.bank.name}: floor, at which the inverter stops",
+        value=f"{100 * found.floor:.0f}{words.NBSP}%",
+        working=(
+            f"As entered: {entered.text}."
+            if entered
+            else f"Taken because none is entered: {100 * found.floor:.0f} %, usual for {kind}.",
+        ),
+        inputs=(
+            (Input("floor", entered.text, _at(homestead, found.bank, "plate", "floor")),)
+            if entered
+            else ()
+        ),
+        source="as entered by the owner" if entered else "common practice, no source",
+        caution="" if entered else "Set it as the inverter is set: add `floor:` to the plate.",
     )
 
 
