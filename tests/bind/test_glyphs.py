@@ -1,6 +1,7 @@
 """A character that the fonts lack costs neither the binder nor its place on the sheet."""
 
 import io
+import re
 from datetime import date
 
 import pytest
@@ -80,3 +81,11 @@ def test_the_warning_names_the_character_and_every_line_that_has_it():
 def test_a_character_of_a_page_is_named_by_its_tab():
     [told] = box_warnings({"\u6f22": ("Power", "\u6f22")}, {})
     assert (told.file, told.line) == ("binder, tab Power", 0)
+
+
+@pytest.mark.parametrize("name", ["größe", "\u6f22", "a b", "\N{FIRE}"])
+def test_a_link_leads_to_an_id_of_any_letters(name):
+    binder = bound(
+        f"<h1 id='a'>T</h1><h2 id='{name}'>There</h2><p>See <a href='#{name}'>it</a></p>"
+    )
+    assert re.search(r"See it \(Power\s1\)", sheets_text(binder))

@@ -11,6 +11,9 @@ from steadbook.bind.paper import Format
 from steadbook.bind.press import STYLE
 from steadbook.bind.sheets import FRONT_KEY, Sheet, Tab, fingerprint, written_date
 
+LONGEST_TITLE, LONGEST_TAB = 56, 30
+"""Letters that the heads and feet of a sheet have room for; the rest is cut off there."""
+
 NOTE_LINE = 9.0
 """Distance of ruled lines to write on by hand. [mm]"""
 
@@ -21,12 +24,9 @@ def style() -> str:
 
 
 def document(body: str, form: Format, rules: Sequence[str] = (), *, language: str = "en") -> str:
-    """A whole HTML document for one tab. `rules` dress its sheets; they move nothing on them.
-
-    What the fonts lack is a box in it.
-    """
+    """A whole HTML document for one tab. `rules` dress its sheets; they move nothing on them."""
     sheet_style = "\n".join([style(), _format_rule(form), *rules])
-    return printable(
+    return (
         f'<!doctype html><html lang="{language}"><head><meta charset="utf-8">'
         f"<style>{sheet_style}</style></head><body>{body}</body></html>"
     )
@@ -74,12 +74,16 @@ class Dress:
 
     def _edges(self, number: int, label: str | None) -> str:
         inner, outer = self._inner(number), self._outer(number)
-        counted = f"{css_text(self.tab.title + ' ')} counter(page)"
-        boxes = [_box("bottom", outer, counted if label is None else css_text(label), bold=True)]
+        tab = shortened(self.tab.title, LONGEST_TAB)
+        counted = f"{css_text(tab + ' ')} counter(page)"
+        if label is not None:
+            title, space, count = label.rpartition(" ")
+            counted = css_text(f"{shortened(title, LONGEST_TAB)}{space}{count}")
+        boxes = [_box("bottom", outer, counted, bold=True)]
         is_cover = self.tab.key == FRONT_KEY and number == 1
         if not is_cover:
-            boxes.append(_box("top", outer, css_text(self.tab.title), bold=True))
-            boxes.append(_box("top", inner, css_text(self.title)))
+            boxes.append(_box("top", outer, css_text(tab), bold=True))
+            boxes.append(_box("top", inner, css_text(shortened(self.title, LONGEST_TITLE))))
         return " ".join(boxes)
 
     def _outer(self, number: int) -> str:
@@ -87,6 +91,15 @@ class Dress:
 
     def _inner(self, number: int) -> str:
         return "right" if self._outer(number) == "left" else "left"
+
+
+def shortened(text: str, most: int) -> str:
+    """``text``, cut to so many characters where it is longer.
+
+    >>> shortened("The long house by the river", 15)
+    'The long house…'
+    """
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
 
 
 def notes_side(form: Format) -> str:
@@ -124,4 +137,4 @@ def css_text(text: str) -> str:
     '"Tom \\\\22 T\\\\22  \\\\26  Ann"'
     """
     kept = "".join(f"\\{ord(c):x} " if c in '"\\<>&\n\r\f' or ord(c) < 32 else c for c in text)
-    return f'"{kept}"'
+    return f'"{printable(kept)}"'

@@ -12,6 +12,7 @@ import html as htmllib
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from urllib.parse import unquote
 
 from lxml import etree
 from lxml import html as lxml_html
@@ -42,6 +43,7 @@ ALERT = (
 
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufffe\uffff]")
 _SLOT = re.compile("\ue000([^\ue000\ue001]*)\ue001")
+_NOT_IN_IDS = re.compile(r"[^\x21-\x7e]|[%\"<>#]")
 _SCHEME = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]*:")
 
 
@@ -116,6 +118,7 @@ def _flow(tab: Tab, body: HtmlElement, homes: Mapping[str, Tab], wanted: Mapping
     _draw_signals(body)
     text = _visible_text(body)
     free_long_words(body, SIDEWAYS if tab.landscape else UPRIGHT)
+    _draw_boxes(body)
     _point_links(body, homes)
     _keep_headings(body)
     inner = htmllib.escape(body.text or "", quote=False) + "".join(
@@ -133,10 +136,26 @@ def _parse(tab: Tab) -> HtmlElement:
     assert body is not None
     _refuse_deep(tab, body)
     etree.strip_elements(body, etree.Comment, *UNPRINTED, with_tail=False)
+    _spell_ids(body)
     for number, heading in enumerate(body.iter(*HEADINGS), start=1):
         if not heading.get("id"):
             heading.set("id", f"{tab.key}--heading-{number}")
     return body
+
+
+def _spell_ids(body: HtmlElement) -> None:
+    """Write ids, and the links to them, in the characters that the engine's links can hold."""
+    for element in body.iter(etree.Element):
+        name, href = element.get("id"), element.get("href", "")
+        if name:
+            element.set("id", _spelled(name))
+        for head in ("#", "binder:"):
+            if href.startswith(head) and len(href) > len(head):
+                element.set("href", head + _spelled(unquote(href.removeprefix(head))))
+
+
+def _spelled(name: str) -> str:
+    return _NOT_IN_IDS.sub(lambda found: f"_{ord(found[0]):x}_", name)
 
 
 def _refuse_deep(tab: Tab, body: HtmlElement) -> None:
@@ -194,6 +213,17 @@ def _headings(body: HtmlElement) -> list[Heading]:
 def _visible_text(body: HtmlElement) -> str:
     """The words a reader must find on paper: all but those inside drawings and style sheets."""
     return " ".join(body.xpath(".//text()[not(ancestor::svg or ancestor::style)]"))
+
+
+def _draw_boxes(body: HtmlElement) -> None:
+    """Put a box for what the fonts lack; ids stay as they are, for they are not printed."""
+    for element in body.iter():
+        if isinstance(element.tag, str) and element.text:
+            element.text = printable(element.text)
+        if element.tail:
+            element.tail = printable(element.tail)
+        if element.get("data-at"):
+            element.set("data-at", printable(element.get("data-at")))
 
 
 def _draw_ticks(body: HtmlElement) -> None:

@@ -7,13 +7,14 @@ of a filled-in sheet says what it belongs to.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
 import segno
 
-from steadbook.bind.sheets import Tab
+from steadbook.bind.sheets import Tab, fingerprint
 
 LINE, LEAST_LINE = 9.0, 8.2
 """Height of a line to write on by hand, and on a crowded form; 8 mm is the least. [mm]"""
@@ -208,4 +209,6 @@ def _notes(title: str) -> str:
 
 
 def _slug(text: str) -> str:
-    return "-".join("".join(c if c.isalnum() else " " for c in text.lower()).split())
+    """A text as an id. Letters that an id of a PDF cannot hold are stood for by a fingerprint."""
+    words = "-".join(re.findall("[a-z0-9]+", text.lower()))
+    return words if text.isascii() else f"{words}-{fingerprint(text.encode())}"

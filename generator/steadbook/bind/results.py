@@ -147,6 +147,8 @@ def make_site(
     from mkdocs.config import load_config
     from mkdocs.exceptions import Abort, MkDocsException
 
+    from steadbook.pages.escape import as_text
+
     settings = home / "mkdocs.yml"
     if not settings.exists():
         raise BindError(
@@ -160,7 +162,7 @@ def make_site(
         config = load_config(
             str(settings),
             site_dir=str(target.resolve()),
-            site_name=f"{made.manual.title}: systems manual",
+            site_name=f"{as_text(made.manual.title)}: systems manual",
             strict=strict,
         )
         plugin = config.plugins.get("steadbook")

@@ -21,6 +21,7 @@ from steadbook.inventory.fields import read_date
 from steadbook.inventory.redact import EDITIONS
 from steadbook.making import made_manual
 from steadbook.pages import Manual
+from steadbook.pages.escape import as_text
 
 ASSETS = Path(__file__).parent / "assets"
 STYLES = ("assets/manual.css",)
@@ -128,12 +129,17 @@ def _home(config: MkDocsConfig) -> Path:
     return Path(config.config_file_path).resolve().parent
 
 
+def shown(title: str) -> str:
+    """A title as HTML: MkDocs and its themes take it for that, and print it as it is."""
+    return str(as_text(title))
+
+
 def _navigation(manual: Manual) -> list[dict[str, Any]]:
     """Tabs across, their pages down."""
     nav: list[dict[str, Any]] = []
     for tab, pages in manual.tabs().items():
         if len(pages) == 1:
-            nav.append({tab: pages[0].path})
+            nav.append({shown(tab): pages[0].path})
         else:
-            nav.append({tab: [{page.title: page.path} for page in pages]})
+            nav.append({shown(tab): [{shown(page.title): page.path} for page in pages]})
     return nav

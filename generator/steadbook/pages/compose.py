@@ -16,6 +16,7 @@ from steadbook.inventory.models import Machine
 from steadbook.inventory.redact import Edition
 from steadbook.pages.cautions import Message, read_cautions
 from steadbook.pages.environment import environment, render
+from steadbook.pages.escape import as_text
 from steadbook.pages.fault_paths import FaultPath, fault_paths
 from steadbook.pages.faults import check_faults, chosen_faults, read_faults
 from steadbook.pages.front_matter import ContentFile, read_content
@@ -130,7 +131,7 @@ def compose(
                 title=titles[path],
                 tab=_tab(file, subject, edition),
                 order=(file.front.order, path),
-                markdown=f"# {titles[path]}\n\n{_tidy(text)}",
+                markdown=f"# {as_text(titles[path])}\n\n{_tidy(text)}",
                 landscape=file.front.landscape,
                 in_binder=file.front.in_binder,
                 is_brief=edition == "sitter",

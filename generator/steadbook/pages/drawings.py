@@ -10,6 +10,7 @@ import contextlib
 import hashlib
 import importlib
 import json
+import warnings
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -53,7 +54,9 @@ class Drawer:
             return file.read_text("utf-8")
         module, _, plot = plotter.rpartition(".")
         plots = importlib.import_module(f"steadbook.pages.{module or 'plots'}")
-        svg = getattr(plots, plot)(data, alt)
+        with warnings.catch_warnings():  # a character that the font lacks is drawn as a box
+            warnings.filterwarnings("ignore", "Glyph .* missing from font")
+            svg = getattr(plots, plot)(data, alt)
         assert isinstance(svg, str)
         if file is not None:
             with contextlib.suppress(OSError):  # keeping it only saves time

@@ -18,6 +18,7 @@ INK, GREY, PALE = "#111111", "#666666", "#cccccc"
 STYLE = {
     "svg.hashsalt": "steadbook",
     "svg.fonttype": "path",
+    "text.parse_math": False,  # a dollar sign in a name is a dollar sign
     "font.family": "DejaVu Sans",
     "font.size": 9,
     "axes.edgecolor": GREY,
