@@ -31,7 +31,7 @@ def due_table(workings: Workings, *, everything: bool = False) -> str:
                 state.task.title,
                 words.day(day) if day else "not known",
                 words.span((day - workings.as_of).days) if day else "",
-                words.day(order_by) if order_by else "",
+                words.order_day(order_by, workings.as_of) if order_by else "",
             )
         )
     if len(rows) == 1:

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-
 from steadbook.making import made_manual
 from steadbook.pages.faults import chosen_faults, read_faults
 

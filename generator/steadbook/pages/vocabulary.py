@@ -85,6 +85,8 @@ class Vocabulary:
             "hours": words.hours,
             "span": self.span,
             "minutes": words.minutes,
+            "work": words.work,
+            "order_day": lambda value: words.order_day(value, self.workings.as_of),
             "amount": words.amount,
             "fig": self.fig,
             "figures": self.figures_of,

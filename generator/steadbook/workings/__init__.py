@@ -69,6 +69,14 @@ class PlannedVisit:
 
 
 @dataclass(frozen=True)
+class LateParts:
+    """Parts that a task's visit lacks: when the last of them can be here, whether all are ordered."""
+
+    come_by: date
+    are_ordered: bool
+
+
+@dataclass(frozen=True)
 class Workings:
     """Everything worked out for one day.
 
@@ -183,6 +191,19 @@ class Workings:
     def status(self, state: TaskState) -> Status:
         """The status word of a task."""
         return self.statuses[state.key]
+
+    def late_parts(self, visit: PlannedVisit, state: TaskState) -> LateParts | None:
+        """What a task of a visit lacks and cannot have in time, were it ordered today."""
+        days, ordered = list[date](), True
+        for name in state.takes:
+            line = self.shelf[name]
+            for short in line.short:
+                if short.need.day != visit.day or not short.late:
+                    continue
+                if short.order_by is not None:
+                    ordered = False
+                days.append(short.arrives or self.as_of + line.lead.days)
+        return LateParts(max(days), ordered) if days else None
 
     def by_urgency(self) -> list[TaskState]:
         """All tasks, the most pressing first."""

@@ -188,7 +188,7 @@ def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date)
             Figure(
                 key=f"{line.name}.order-by",
                 title=f"{line.part.name}, order by",
-                value=words.day(line.order_by),
+                value=words.order_day(line.order_by, as_of),
                 working=(
                     f"On the shelf {line.amount(line.on_hand)}; the visits to come take "
                     f"{line.amount(line.needed)}.",

@@ -22,6 +22,15 @@ def day(value: date | None) -> str:
     return f"{value.day}{NBSP}{MONTHS[value.month - 1]}{NBSP}{value.year}"
 
 
+def order_day(value: date, as_of: date) -> str:
+    """The day to order by; `now` where that day is past.
+
+    >>> order_day(date(2026, 10, 17), date(2026, 11, 25)).replace(NBSP, " ")
+    'now (was to be by 17 Oct 2026)'
+    """
+    return f"now (was to be by {day(value)})" if value < as_of else day(value)
+
+
 def hours(value: float | None) -> str:
     """`1,432 h`: whole hours, tenths below ten."""
     if value is None:
@@ -48,6 +57,11 @@ def minutes(value: float) -> str:
         return f"{whole}{NBSP}min"
     rest = f" {whole % 60}{NBSP}min" if whole % 60 else ""
     return f"{whole // 60}{NBSP}h{rest}"
+
+
+def work(value: float) -> str:
+    """`about 45 min of work`; without any minutes entered `time not entered`."""
+    return f"about {minutes(value)} of work" if value > 0 else "time not entered"
 
 
 def amount(value: float, like: Quantity) -> str:
