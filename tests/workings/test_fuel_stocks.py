@@ -2,13 +2,14 @@
 
 from dataclasses import replace
 from datetime import date
+from html import unescape
 from pathlib import Path
 
 import pytest
 
 from steadbook.figures.fuel import heating_value
 from steadbook.inventory.models import Heating
-from steadbook.making import worked_out
+from steadbook.making import made_manual, worked_out
 from steadbook.units import convert
 from steadbook.workings import work_out
 from steadbook.workings.fuel_users import heating_daily, tank_of, typical_rate
@@ -124,6 +125,29 @@ def test_without_users_the_forecast_stays_silent(home):
     found = stock(home, fuel=FUEL.replace("    feeds: [heater]\n", ""))
     assert found.levels is None
     assert found.order is None
+
+
+def test_use_not_known_names_the_missing_keys(home):
+    fed = FUEL.replace("feeds: [heater]", "feeds: [genset]")
+    found = stock(home, fuel=fed, heat=None)
+    assert found.missing[0] == ("enter fuel and fuel_at_half_load and fuel_at_full_load on Genset")
+    assert stock(home).missing == ()
+    silent = stock(home, heat=HEATER.split("    use:")[0])
+    assert silent.missing == ("enter use on Heater",)
+    assert (
+        "feeds on Propane tank"
+        in stock(home, fuel=fed.replace("    feeds: [genset]\n", "")).missing[0]
+    )
+
+
+def test_the_page_of_the_reserve_tells_what_to_enter(home):
+    fed = FUEL.replace("feeds: [heater]", "feeds: [genset]")
+    made = home({"fuel.yaml": fed}).change("power.yaml", "        procedure: genset-oil\n", "")
+    made.change("power.yaml", "plate: {power: 8 kW}", "plate: {power: 8 kW, fuel: propane}")
+    pages = {page.path: page.markdown for page in made_manual(made.folder, as_of=DAY).manual.pages}
+    told = "use not known: enter fuel_at_half_load and fuel_at_full_load on Genset"
+    for name in ("index.md", "fuel/reserve.md"):
+        assert told in unescape(pages[name]).replace("\\", ""), name
 
 
 def test_without_a_reading_nothing_is_told(home):

@@ -123,6 +123,29 @@ def test_the_pressure_tank_at_the_site_by_hand(figures):
     assert "large enough" in steps(found["tank.smallest"])
 
 
+def test_the_owner_s_precharge_comes_before_the_rule_s(figures):
+    found = figures(("water.yaml", "cut-in: {p", "precharge: {pressure: 24 psi}, cut-in: {p"))
+    assert value(found["tank.precharge"]) == "24 psi (165 kPa); the rule gives 28 psi (193 kPa)"
+    assert "4 psi (27.6 kPa) below the rule's" in found["tank.precharge"].caution.replace(
+        NO_BREAK, " "
+    )
+    # as above with the owner's 24 psi: 44 * 36.80 * (1/42.80 - 1/62.80) = 12.05
+    assert value(found["tank.drawdown"]).startswith("12.0 gal")
+    same = figures(("water.yaml", "cut-in: {p", "precharge: {pressure: 28 psi}, cut-in: {p"))
+    assert same["tank.precharge"].caution == ""
+
+
+def test_pressures_in_bar_stay_in_bar(figures):
+    found = figures(
+        ("water.yaml", "cut-in: {pressure: 30 psi}", "cut-in: {pressure: 2 bar}"),
+        ("water.yaml", "cut-out: {pressure: 50 psi}", "cut-out: {pressure: 3.5 bar}"),
+        ("homestead.yaml", "elevation: 3770 ft", "units: metric\nelevation: 3770 ft"),
+    )["tank.precharge"]
+    # 2 psi is 0.138 bar
+    assert value(found) == "1.86 bar (27.0 psi)"
+    assert "2 bar (29.0 psi) - 0.138 bar (2 psi) = 1.86 bar (27.0 psi)" in steps(found)
+
+
 def test_a_small_tank_is_told(figures):
     found = figures(("water.yaml", "capacity: 44 gal, pump_flow: 8 gpm", "capacity: 20 gal, pump_flow: 8 gpm"))["tank.smallest"]  # fmt: skip
     assert "TOO SMALL" in steps(found) and found.caution.startswith("Too small")

@@ -113,6 +113,8 @@ class FuelStock:
     loads: tuple[LoadRow, ...] = ()
     by_user: tuple[UserRow, ...] = ()
     gauge_check: GaugeCheck | None = None
+    missing: tuple[str, ...] = ()
+    """What to enter before its use is known, in words; nothing where it is known."""
 
     @property
     def is_full_known(self) -> bool:
@@ -164,7 +166,7 @@ def stock_of(
     reading = last_reading(homestead, tank, as_of)
     bare = FuelStock(tank, tuple(users(homestead, tank)), supplier, capacity, mark, reading)
     if reading is None or capacity is None:
-        return bare
+        return replace(bare, missing=what_is_missing(bare, meters))
     factor = 1.0
     if plate.contents == "propane" and reading.temperature is not None:
         factor = float(propane.volume_factor(reading.temperature))
@@ -192,7 +194,9 @@ def _forecast(homestead: Homestead, stock: FuelStock, meters: dict[str, Running]
     assert reading is not None and capacity is not None
     found = draws(homestead, stock.tank, meters, forecasts.days_from(reading.day))
     if not any(one.expected[-1] > 0 for one in found):
-        return replace(stock, loads=_load_rows(stock, meters, ()))
+        return replace(
+            stock, loads=_load_rows(stock, meters, ()), missing=what_is_missing(stock, meters)
+        )
     levels = forecasts.levels(stock.contents, found, reading.day)
     mark = capacity * stock.mark / 100 * stock.factor
     order_at = stock.tank.plate.order_at
@@ -213,6 +217,37 @@ def _forecast(homestead: Homestead, stock: FuelStock, meters: dict[str, Running]
     )
     made = replace(made, months=_months(made))
     return _closing(made, found, closed[0], mark) if closed else made
+
+
+def what_is_missing(stock: FuelStock, meters: dict[str, Running]) -> tuple[str, ...]:
+    """What to enter so that a tank's use is known: each machine with its keys."""
+    found = []
+    if stock.capacity is None:
+        found.append(f"enter capacity on {stock.tank.name}")
+    if stock.reading is None:
+        found.append(f"log a gauge level of {stock.tank.name}")
+    if not stock.users:
+        found.append(f"enter feeds on {stock.tank.name}")
+    for user in stock.users:
+        if isinstance(user, Genset):
+            found += _missing_of_genset(user, meters.get(user.id))
+        elif user.heating is None and not (user.plate.input and user.use):
+            keys = [key for key, one in (("input", user.plate.input), ("use", user.use)) if not one]
+            found.append(f"enter {' and '.join(keys)} on {user.name}")
+    return tuple(found)
+
+
+def _missing_of_genset(genset: Genset, running: Running | None) -> list[str]:
+    if genset.spare:
+        return []
+    wanted = ("power", "fuel", "fuel_at_half_load", "fuel_at_full_load")
+    keys = [key for key in wanted if getattr(genset.plate, key) is None]
+    found = [f"enter {' and '.join(keys)} on {genset.name}"] if keys else []
+    if running is None:
+        found.append(f"enter meter on {genset.name}")
+    elif running.forecast is None:
+        found.append(f"log the hours of {genset.name}")
+    return found
 
 
 def _months(stock: FuelStock) -> tuple[MonthLevel, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from steadbook import units
 from steadbook.errors import OutOfRange
 from steadbook.figures import safety, water
 from steadbook.figures._factors import GALLON
@@ -25,6 +26,9 @@ from steadbook.workings.frost import FreezingTable, freezing_table, line_figures
 from steadbook.workings.known import INVENTORY, Facts, Known, Sheet, last_done
 from steadbook.workings.reserves import Reserve
 from steadbook.workings.well import DoseTable, dose_tables, pump_figures, well_figures
+
+
+ALIKE = 3.5  # kPa: two pressures that a gauge cannot tell apart; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -76,15 +80,10 @@ def _pressure_tank(facts: Facts, machine: PressureTank) -> Iterator[Figure]:
     cut_in, cut_out = facts.spec("cut-in", "pressure"), facts.spec("cut-out", "pressure")
     if cut_in is None:
         return
-    set_to = float(water.precharge(cut_in.to("kPa")))
-    found = facts.measured("precharge", "pressure") or facts.spec("precharge", "pressure")
-    steps = [f"{cut_in.quantity.text} - 2 psi = {facts.show(set_to, 'kPa')}."]
-    if found and found.day:
-        steps.append(f"Last found: {found.quantity.text} on {words.day(found.day)}.")
-    yield facts.figure(
-        "precharge", "precharge to set, pump off and tank drained", facts.show(set_to, "kPa"),
-        tuple(steps), cut_in, found, source="Water Systems Council, Jan 2007, seen in a reprint",
-    )  # fmt: skip
+    rule = float(water.precharge(cut_in.to("kPa")))
+    own = facts.spec("precharge", "pressure")
+    yield _precharge(facts, cut_in, own, rule)
+    set_to = own.to("kPa") if own else rule
     volume = facts.plate("capacity")
     if cut_out is None or volume is None:
         return
@@ -95,6 +94,34 @@ def _pressure_tank(facts: Facts, machine: PressureTank) -> Iterator[Figure]:
             "drawdown", "drawdown", "not worked out", (f"{error}.",), volume, cut_in, cut_out,
             source=INVENTORY,
         )  # fmt: skip
+
+
+def _precharge(facts: Facts, cut_in: Known, own: Known | None, rule: float) -> Figure:
+    """The owner's precharge before the rule's, all in the unit of the switch. `rule` [kPa]."""
+
+    def shown(pressure: float) -> str:
+        unit = cut_in.quantity.unit
+        return facts.show(float(units.convert(pressure, "kPa", unit)), unit)
+
+    found = facts.measured("precharge", "pressure")
+    low = shown(cut_in.to("kPa"))
+    steps = [f"By the rule: {low} - {shown(water.PRECHARGE_BELOW_CUT_IN)} = {shown(rule)}."]
+    value, caution = shown(rule), ""
+    if own is not None:
+        apart = own.to("kPa") - rule
+        steps.insert(0, f"As entered: {shown(own.to('kPa'))}. It goes before the rule.")
+        value = f"{shown(own.to('kPa'))}; the rule gives {shown(rule)}"
+        if abs(apart) > ALIKE:
+            caution = (
+                f"The value entered is {shown(abs(apart))} {'above' if apart > 0 else 'below'} the "
+                "rule's: see which one the tank's plate and the switch as set ask for."
+            )
+    if found and found.day:
+        steps.append(f"Last found: {shown(found.to('kPa'))} on {words.day(found.day)}.")
+    return facts.figure(
+        "precharge", "precharge to set, pump off and tank drained", value, tuple(steps), own,
+        cut_in, found, source="Water Systems Council, Jan 2007, seen in a reprint", caution=caution,
+    )  # fmt: skip
 
 
 def _cycle(
@@ -108,12 +135,15 @@ def _cycle(
     height = facts.elevation()
     switch = (set_to, cut_in.to("kPa"), cut_out.to("kPa"), height.to("m"))
     given = float(water.drawdown(volume.to("L"), *switch))
+    low, high = (
+        facts.show(one.quantity.magnitude, one.quantity.unit) for one in (cut_in, cut_out)
+    )
     value = facts.show(given, "L")
     yield facts.figure(
         "drawdown", "drawdown: water between pump off and pump on", value,
         (
-            f"{volume.quantity.text} x (P1/P2 - P1/P3), with the precharge, {cut_in.quantity.text} "
-            f"and {cut_out.quantity.text} each above the air pressure of {height.quantity.text}: "
+            f"{volume.quantity.text} x (P1/P2 - P1/P3), with the precharge, {low} "
+            f"and {high} each above the air pressure of {height.quantity.text}: "
             f"{value}, {given / volume.to('L'):.0%} of the tank.",
         ),
         volume, cut_in, cut_out, height, source="Boyle's law",
