@@ -77,3 +77,8 @@ def test_orders_begin_with_what_is_short(talk):
 def test_a_name_may_be_a_part_of_just_one(talk):
     _, said = talk("count", ["", "i", "filter", "2"])
     assert "engine-oil, oil-filter" in said
+
+
+def test_a_title_is_as_good_as_a_name(talk):
+    filled, _ = talk("reading", ["2026-11-24", "Main genset", "700 h"])
+    assert filled["machine"] == "main-genset"

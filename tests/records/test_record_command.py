@@ -102,3 +102,29 @@ def test_a_batch_as_typed(home, log, tmp_path, capsys):
     assert main([*call, "--yes"]) == 2
     words = capsys.readouterr().err
     assert "run-log.csv:2: duration" in words
+
+
+def test_answers_that_end_stop_it_in_one_line(home, log, capsys, monkeypatch):
+    def ended(question=""):
+        raise EOFError
+
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("builtins.input", ended)
+    before = log.read_bytes()
+    for words in (["record"], ["record", "service"], SERVICE):
+        assert main([*words[:2], *DAY, *words[2:], "--home", str(home)]) == 2
+        told = capsys.readouterr().err
+        assert told == "stopped: the answers ended; nothing was written\n"
+    assert log.read_bytes() == before
+
+
+def test_a_title_is_answered_with_the_name(home, capsys):
+    words = [("Main genset" if one == "main-genset" else one) for one in SERVICE]
+    assert main([*words, "--home", str(home), "--yes"]) == 2
+    assert "did you mean 'main-genset'?" in capsys.readouterr().err
+
+
+def test_a_day_written_otherwise_is_answered_with_the_day(home, capsys):
+    words = [("15.11.2026" if one == "2026-11-20" else one) for one in SERVICE]
+    assert main([*words, "--home", str(home), "--yes"]) == 2
+    assert "write 2026-11-15" in capsys.readouterr().err

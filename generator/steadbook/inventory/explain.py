@@ -120,12 +120,19 @@ def _words(
             "write `key: value` lines indented under it",
         )
     if kind == "list_type":
-        return _shown(value), "a list", "write one `- ` item a line under it"
+        return _shown(value), "a list", _as_list(value)
     if kind == "string_type":
         return _shown(value), "a text", "write the text on the same line"
     if kind in ("string_too_short", "string_too_long"):
         return _shown(value), "a text that is neither empty nor very long", "shorten or fill it"
     return _shown(value), detail["msg"], "correct the value"
+
+
+def _as_list(value: Any) -> str:
+    """How to write as a list what was written as words."""
+    if not isinstance(value, str) or not value.strip() or set("[]{}\n") & set(value):
+        return "write one `- ` item a line under it"
+    return f"write [{', '.join(word.strip() for word in value.split(',') if word.strip())}]"
 
 
 def _shown(value: Any) -> str:

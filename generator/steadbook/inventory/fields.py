@@ -12,6 +12,7 @@ from steadbook import units
 from steadbook.errors import QuantityError
 
 ISO_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+OTHER_DATE = re.compile(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", re.ASCII)
 MONTHS = [
     "January",
     "February",
@@ -40,8 +41,28 @@ def read_date(value: Any) -> date:
                 value, "a date of the calendar", "that day does not exist; check day and month"
             ) from None
     raise QuantityError(
-        _shown(value), "a date such as 2026-03-01", "write year-month-day with two digits each"
+        _shown(value),
+        "a date such as 2026-03-01",
+        _as_iso(str(value)) or "write year-month-day with two digits each",
     )
+
+
+def _as_iso(text: str) -> str:
+    """`15.11.2026` -> `write 2026-11-15`; nothing where day and month could be either."""
+    found = OTHER_DATE.fullmatch(text.strip())
+    if found is None:
+        return ""
+    first, mark, second, year = int(found[1]), found[2], int(found[3]), int(found[4])
+    if mark == "." or first > 12 or first == second:
+        day, month = first, second
+    elif second > 12:
+        day, month = second, first
+    else:
+        return ""
+    try:
+        return f"write {date(year, month, day).isoformat()}"
+    except ValueError:
+        return ""
 
 
 def read_month_day(value: Any) -> tuple[int, int]:

@@ -26,6 +26,14 @@ NEW_ENTRY = ("the new entry", 0)
 def record(chosen: argparse.Namespace, as_of: date) -> bool:
     """Run `steadbook record`; returns whether anything was written. Raises SteadbookError."""
     home: Path = chosen.home
+    try:
+        return _recorded(home, chosen, as_of)
+    except EOFError:  # Ctrl-D, or an input that ended
+        print()
+        raise RecordError("stopped: the answers ended; nothing was written") from None
+
+
+def _recorded(home: Path, chosen: argparse.Namespace, as_of: date) -> bool:
     if chosen.commit:
         _require_repository(home)
     if chosen.from_file is not None:
@@ -75,7 +83,11 @@ def _commit(home: Path, plan: Plan, early: list[str], chosen: argparse.Namespace
     """Commit what was written, after a yes; the record stays written whatever git says."""
     if early:
         print(f"Not committed before, and going along: changes in {', '.join(early)}.")
-    if not chosen.commit and not _agreed("Commit it to git?", yes=False):
+    try:
+        if not chosen.commit and not _agreed("Commit it to git?", yes=False):
+            return
+    except EOFError:  # written already: only the commit is left out
+        print()
         return
     subject = (
         plan.records[0].words()
@@ -179,7 +191,12 @@ def undo(home: Path, *, yes: bool) -> bool:
         print(line)
     if not changes:
         print("It never reached the log.")
-    if not _agreed("Take it back?", yes):
+    try:
+        agreed = _agreed("Take it back?", yes)
+    except EOFError:
+        print()
+        raise RecordError("stopped: the answers ended; nothing was changed") from None
+    if not agreed:
         print("Nothing was changed.")
         return False
     journal.take_back(home)

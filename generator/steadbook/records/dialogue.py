@@ -167,13 +167,21 @@ class _Talk:
                 raise QuantityError(problem.found, problem.allowed, problem.fix)
         return value
 
+    def _title(self, name: str) -> str:
+        """What a machine, part or supplier is called, in small letters."""
+        home = self.home
+        one = home.machines.get(name) or home.parts.get(name) or home.suppliers.get(name)
+        return one.name.lower() if one else ""
+
     def _name(self, word: str) -> str:
         """The name that a person means: the name itself, or a part of just one."""
         if word in self.names or not self.names:
             return word
         if self.blank.key == "spec":  # a new name is good
             return word
-        fitting = [name for name in dict.fromkeys(self.names) if word.lower() in name.lower()]
+        names = list(dict.fromkeys(self.names))
+        fitting = [name for name in names if word.lower() in (name.lower(), self._title(name))]
+        fitting = fitting or [name for name in names if word.lower() in name.lower()]
         if len(fitting) == 1:
             return fitting[0]
         near = nearest(word, self.names)

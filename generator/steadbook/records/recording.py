@@ -251,7 +251,8 @@ class _Batch:
             record = self.origins.get((problem.file, found[1])) if found else None
             if found and record:
                 file, line = record.origin
-                mine.append(replace(problem, file=file, line=line, key=found[2]))
+                fix = self._by_title(found[2], problem.found) or problem.fix
+                mine.append(replace(problem, file=file, line=line, key=found[2], fix=fix))
             else:
                 others.append(self._as_before(problem))
         if not mine and others:
@@ -261,6 +262,20 @@ class _Batch:
             found_words = f"{first.found} (at {first.file}:{first.line}{more})"
             mine = [Problem(*origin, "", found_words, first.allowed, first.fix)]
         return mine
+
+    def _by_title(self, key: str, found: str) -> str:
+        """The name of what was told by its title: `Main genset` is main-genset."""
+        named: dict[str, Mapping[str, Any]] = {
+            "machine": self.before.machines,
+            "tank": self.before.machines,
+            "part": self.before.parts,
+            "supplier": self.before.suppliers,
+        }
+        told = found.split("'")[1] if found.count("'") > 1 else found
+        fitting = [
+            name for name, one in named.get(key, {}).items() if one.name.lower() == told.lower()
+        ]
+        return f"did you mean {fitting[0]!r}?" if len(fitting) == 1 else ""
 
     def _as_before(self, problem: Problem) -> Problem:
         for path, put_in in self.put_in.items():

@@ -27,7 +27,6 @@ from steadbook.workings.known import INVENTORY, Facts, Known, Sheet, last_done
 from steadbook.workings.reserves import Reserve
 from steadbook.workings.well import DoseTable, dose_tables, pump_figures, well_figures
 
-
 ALIKE = 3.5  # kPa: two pressures that a gauge cannot tell apart; common practice, no source
 
 
@@ -135,9 +134,7 @@ def _cycle(
     height = facts.elevation()
     switch = (set_to, cut_in.to("kPa"), cut_out.to("kPa"), height.to("m"))
     given = float(water.drawdown(volume.to("L"), *switch))
-    low, high = (
-        facts.show(one.quantity.magnitude, one.quantity.unit) for one in (cut_in, cut_out)
-    )
+    low, high = (facts.show(one.quantity.magnitude, one.quantity.unit) for one in (cut_in, cut_out))
     value = facts.show(given, "L")
     yield facts.figure(
         "drawdown", "drawdown: water between pump off and pump on", value,
