@@ -324,7 +324,7 @@ def test_a_spec_that_the_named_service_needs_is_asked_for(home, tmp_path, name, 
         .read_text("utf-8")
         .split("\n")[caught.value.line - 1]
     )
-    assert f'"{name}", "{part}"' in line
+    assert re.search(rf'"{name}"\)?, "{part}"', line)
 
 
 @pytest.mark.parametrize(
@@ -335,6 +335,37 @@ def test_a_page_that_no_task_names_sends_to_the_maker_instead(home, tmp_path, st
     found = procedures(without(home, tmp_path, name, unnamed))
     assert "see the maker&#39;s manual" in found[f"{stem}-main-genset"].markdown
     assert "see the maker&#39;s manual" not in found[f"{stem}-spare-genset"].markdown
+
+
+def test_one_lash_under_any_name_serves_both_valves(home, tmp_path):
+    """As the data sheet of an engine with one lash for all valves gives it."""
+    shutil.copytree(home, tmp_path, dirs_exist_ok=True)
+    path = tmp_path / "site_data" / "power.yaml"
+    text, times = re.subn(
+        r"( +)intake valve: \{lash: 0\.008 in, .*\n +exhaust valve: .*\n",
+        r"\1valve clearance: {lash: 0.007 in}\n",
+        path.read_text("utf-8"),
+    )
+    assert times == 1
+    main, spare = text.split("spare-genset:", 1)
+    main = main.replace("intake valve, exhaust valve", "valve clearance")
+    path.write_text(f"{main}spare-genset:{spare}", "utf-8")
+    found = procedures(tmp_path)
+    lash, service = found["valve-lash-main-genset"], found["genset-annual-service"]
+    # 0.007 in = 0.1778 mm, by definition of the inch
+    shown = r"0\.007\sin \(0\.18\smm\)"
+    assert re.search(rf"\| Intake valve \| {shown}", lash.markdown)
+    assert re.search(rf"Do the same with \*\*{shown}\*\* at the \*\*exhaust", lash.markdown)
+    assert re.search(rf"Intake: \*\*{shown}\*\*\. Exhaust: \*\*{shown}\*\*", service.markdown)
+    assert "see the maker&#39;s manual" not in lash.markdown
+
+
+def test_without_any_lash_the_sentences_are_whole(home, tmp_path):
+    unnamed = ("genset-annual-service", "spark-plugs", "valve-lash")
+    text = procedures(without(home, tmp_path, "intake valve", unnamed))
+    lash = text["valve-lash-main-genset"].markdown
+    assert "intake lash: **as in the maker&#39;s manual**" in lash
+    assert "with **see" not in lash
 
 
 def test_a_bank_that_is_not_flooded_is_never_equalised_or_opened(home, tmp_path):

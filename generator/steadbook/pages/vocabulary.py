@@ -92,6 +92,7 @@ class Vocabulary:
             "figures": self.figures_of,
             "spec": self.spec,
             "spec_rows": spec_rows,
+            "lash_spec": lash_spec,
             "plate_rows": self.plate_rows,
             "status": self.status,
             "link": self.link,
@@ -360,6 +361,30 @@ def _owner_name(tree: Any, path: tuple[str | int, ...]) -> str:
     for step in path:
         tree = tree[step]
     return str(tree.get("name") or tree.get("title") or (path[-1] if path else ""))
+
+
+SIDES = {"intake valve": ("intake", "inlet"), "exhaust valve": ("exhaust", "outlet")}
+
+
+def lash_spec(machine: Machine, valve: str) -> str:
+    """The name of the spec with the lash of a valve: its own, or one that a task names.
+
+    A spec that names neither side, as `valve lash`, serves both valves.
+    """
+    given = [name for name, one in machine.specs.items() if one.lash is not None]
+    if valve in given:
+        return valve
+    named = [name for task in machine.tasks.values() for name in task.specs if name in given]
+    sides = {name: _side(name) for name in named}
+    own = [name for name, side in sides.items() if side == valve]
+    both = [name for name, side in sides.items() if side is None]
+    return (own + both + [valve])[0]
+
+
+def _side(name: str) -> str | None:
+    """The valve that a spec's name tells of, if it tells of one."""
+    told = [valve for valve, words_ in SIDES.items() if any(w in name.lower() for w in words_)]
+    return told[0] if len(told) == 1 else None
 
 
 def spec_rows(spec: Spec) -> list[tuple[str, Any]]:
