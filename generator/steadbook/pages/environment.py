@@ -27,6 +27,7 @@ class Sandbox(ImmutableSandboxedEnvironment):
     """Pages look at values, and call the methods of plain ones and of our own things.
 
     All other methods are kept from them: a path could read a file, a table of numbers write one.
+    A loop without end or a text that fills the memory is the owner's own affair: the page is his.
     """
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
