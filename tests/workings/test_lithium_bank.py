@@ -43,6 +43,8 @@ def test_lithium_has_no_acid(lithium):
         text = lithium[f"power/{name}.md"].lower()
         for word in ("acid", "hydrogen", "peukert", "plates"):
             assert word not in text, (name, word)
+    working = lithium["workings/workings-power.md"].split("capacity to reckon with")[1]
+    assert "US Army" not in working.split("\n#")[0]
     assert "short circuit" in lithium["power/battery-care.md"]
     assert "heavy" in lithium["power/battery-care.md"]
 

@@ -47,9 +47,16 @@ def _usable_figure(homestead: Homestead, plant: Plant, found: Battery) -> Figure
         value=f"{found.usable:,.0f}{words.NBSP}Ah",
         working=working,
         inputs=tuple(inputs),
-        source="capacity in the cold: US Army TM 10-6140-200-14, para 1-9, the lowest of several "
-        "tables",
-        caution="Sources differ by 10 points at freezing.",
+        source=(
+            "capacity in the cold: US Army TM 10-6140-200-14, para 1-9, the lowest of several tables"
+            if found.is_lead_acid
+            else "no loss in the cold is taken for lithium iron phosphate: common practice, no source"
+        ),
+        caution=(
+            "Sources differ by 10 points at freezing."
+            if found.is_lead_acid
+            else "Below freezing it gives less: the maker's sheet goes first."
+        ),
     )
 
 
