@@ -184,4 +184,5 @@ def test_what_a_page_asks_of_the_home_is_a_kind_of_machine():
     for page in HELP.parent.rglob("*.md"):
         for words in re.findall(r"^only_with: \[(.*)\]$", page.read_text("utf-8"), re.MULTILINE):
             for word in words.split(", "):
-                assert word.removeprefix("spare ") in kinds, page
+                kind = re.sub(r"^(spare|flooded|AGM|gel|LFP) ", "", word)
+                assert kind in {*kinds, "starter battery"}, page

@@ -12,7 +12,7 @@ from typing import Any
 from markupsafe import Markup
 
 from steadbook.errors import InventoryErrors, PageError
-from steadbook.inventory.models import Machine
+from steadbook.inventory.models import BatteryBank, Machine
 from steadbook.inventory.redact import Edition
 from steadbook.pages.cautions import Message, read_cautions
 from steadbook.pages.environment import environment, render
@@ -109,7 +109,7 @@ def compose(
     words.faults = paths
     words.only = machine
     words.procedure_titles = {
-        file.stem: _own_title(file, edition) for file in files if file.is_procedure
+        file.stem: _own_title(file, edition) for file, _, _ in planned if file.is_procedure
     }
     pages = []
     for file, path, subject in planned:
@@ -180,8 +180,7 @@ def _concerns(file: ContentFile, subject: Subject, machine: Machine) -> bool:
         return subject.id == machine.id
     if isinstance(subject, FaultPath):
         return True
-    named = file.is_procedure and any(t.procedure == file.stem for t in machine.tasks.values())
-    return named or file.front.any_machine
+    return _names(machine, file) or file.front.any_machine
 
 
 def _expanded(
@@ -209,9 +208,11 @@ def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, 
     """A procedure once for each machine whose tasks name it; if none does, for each of its kind."""
     for_sitter = workings.homestead.edition == "sitter"  # who minds the place runs no spare
     machines = [m for m in workings.homestead.machines.values() if not (for_sitter and m.spare)]
-    chosen = [m for m in machines if any(t.procedure == file.stem for t in m.tasks.values())]
+    chosen = [m for m in machines if _names(m, file)]
     if not chosen and not file.front.needs_task:
-        chosen = [m for m in machines if getattr(m, "kind", "") == file.front.machine_kind]
+        kind, only = file.front.machine_kind, file.front.only_with
+        chosen = [m for m in machines if getattr(m, "kind", "") == kind]
+        chosen = [m for m in chosen if not only or _answers_to(m).intersection(only)]
     for machine in chosen:
         suffix = f"-{machine.id}" if len(chosen) > 1 else ""
         yield file.name.removesuffix(".md") + suffix + ".md", machine
@@ -219,7 +220,9 @@ def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, 
 
 def _is_needed(file: ContentFile, workings: Workings) -> bool:
     """Whether the home has such a machine and the workings something of what the page is about."""
-    if file.front.only_with and not _kinds_there(workings).intersection(file.front.only_with):
+    machines = workings.homestead.machines.values()
+    only = file.front.only_with
+    if only and not any(_answers_to(m).intersection(only) or _names(m, file) for m in machines):
         return False
     found: Any = workings
     for name in (file.front.needs or "").split(".") if file.front.needs else ():
@@ -234,11 +237,25 @@ def _is_needed(file: ContentFile, workings: Workings) -> bool:
     return bool(found) or file.front.needs is None
 
 
-def _kinds_there(workings: Workings) -> set[str]:
-    """The kinds of machine of the home: `genset`, and `spare genset` where one is a spare."""
-    machines = workings.homestead.machines.values()
-    kinds = {(str(getattr(machine, "kind", "")), machine.spare) for machine in machines}
-    return {kind for kind, _ in kinds} | {f"spare {kind}" for kind, spare in kinds if spare}
+def _answers_to(machine: Machine) -> set[str]:
+    """What `only_with` may call a machine: `genset`, `spare genset`, `flooded battery bank`.
+
+    A genset or small engine whose specs name its starter battery answers to `starter battery` too.
+    """
+    kind = str(getattr(machine, "kind", ""))
+    found = {kind}
+    if machine.spare:
+        found.add(f"spare {kind}")
+    if isinstance(machine, BatteryBank) and machine.plate.chemistry:
+        found.add(f"{machine.plate.chemistry} {kind}")
+    if kind in ("genset", "small engine") and "starter battery" in machine.specs:
+        found.add("starter battery")
+    return found
+
+
+def _names(machine: Machine, file: ContentFile) -> bool:
+    """Whether a task of the machine names this procedure."""
+    return file.is_procedure and any(t.procedure == file.stem for t in machine.tasks.values())
 
 
 def _own_title(file: ContentFile, edition: Edition) -> str:

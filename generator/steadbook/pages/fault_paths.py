@@ -208,6 +208,9 @@ def _named(one: Person | Supplier) -> tuple[str, str]:
     return one.name, one.phone or ""
 
 
+NO_PAGE = "How: by the maker's manual, or call."
+
+
 def outcome_cell(outcome: Outcome, see: Markup) -> Markup:
     """An outcome as a cell of the table: what to do, the page, whom to call, where to go on."""
     parts = []
@@ -215,8 +218,10 @@ def outcome_cell(outcome: Outcome, see: Markup) -> Markup:
         parts.append(Markup("**STOP.** {}").format(as_text(outcome.stop)))
     if outcome.do:
         parts.append(as_text(outcome.do))
-    if outcome.see:
+    if outcome.see and see:
         parts.append(Markup("See {}.").format(see))
+    elif outcome.see and not outcome.call:  # this home has no such page
+        parts.append(Markup(NO_PAGE))
     if outcome.call:
         number = Markup(" {}").format(phone_link(outcome.phone)) if outcome.phone else ""
         parts.append(Markup("Call {}{}.").format(as_text(outcome.call), number))
@@ -249,8 +254,10 @@ def path_data(path: FaultPath, titles: Mapping[str, str]) -> tuple[dict[str, Any
 
 def _box(outcome: Outcome, titles: Mapping[str, str]) -> dict[str, Any]:
     lines = [outcome.stop or outcome.do]
-    if outcome.see:
-        lines.append(f"See: {titles.get(outcome.see, outcome.see)}.")
+    if outcome.see in titles:
+        lines.append(f"See: {titles[outcome.see]}.")
+    elif outcome.see and not outcome.call:
+        lines.append(NO_PAGE)
     if outcome.call:
         lines.append(f"Call {outcome.call}{' ' + outcome.phone if outcome.phone else ''}.")
     if outcome.go and outcome.is_end:
