@@ -33,5 +33,5 @@ def test_more_seen_weighs_more(seen, more):
 
 @pytest.mark.parametrize("seen", [-1.0, math.nan])
 def test_less_than_nothing_cannot_be_seen(seen):
-    with pytest.raises(OutOfRange, match="times seen is .*; it must be 0 or more"):
+    with pytest.raises(OutOfRange, match=r"times seen is .*; it must be 0 or more"):
         weight_of_log(seen)

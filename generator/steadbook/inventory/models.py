@@ -896,7 +896,8 @@ class Measurement(Owned):
     machine: Name = Field(description="The machine, by its name")
     spec: Line = Field(description="The name of the spec, or a name of your own")
     at: Line | None = Field(
-        None, description="Which of several like places: cell A7, cylinder 3; each has its own trend"
+        None,
+        description="Which of several like places: cell A7, cylinder 3; each has its own trend",
     )
     value: Line = Field(description="What was measured, with its unit")
 

@@ -83,7 +83,9 @@ def environment(folders: list[Path], kept: Path | None) -> jinja2.Environment:
         keep_trailing_newline=True,
         bytecode_cache=cache,
     )
-    made.filters.update(text=as_text, paragraphs=paragraphs, phone=phone_link, verbatim=verbatim, at=_at)
+    made.filters.update(
+        text=as_text, paragraphs=paragraphs, phone=phone_link, verbatim=verbatim, at=_at
+    )
     return made
 
 

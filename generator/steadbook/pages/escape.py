@@ -13,7 +13,9 @@ from markupsafe import Markup
 
 from steadbook.errors import PageError
 
-_SPECIAL: dict[int, str | None] = {ord(char): f"&#{ord(char)};" for char in "&<>\"'`*_[]{}|\\#!~^$+"}
+_SPECIAL: dict[int, str | None] = {
+    ord(char): f"&#{ord(char)};" for char in "&<>\"'`*_[]{}|\\#!~^$+"
+}
 _SPECIAL |= {ord("\n"): " ", ord("\r"): " ", ord("\t"): " ", 0: None}
 # characters that turn the direction of the text after them, and other invisible controls
 _SPECIAL |= {

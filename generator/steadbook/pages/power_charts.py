@@ -54,7 +54,9 @@ def winter_hours(workings: Workings, subject: str) -> tuple[Data, str, str]:
         return {}, "", "The winters could not be made: see what is missing."
     other = power.other_hours
     rows = [ahead.of("genset_hours", month) for month in range(1, 13)]
-    curves: list[Data] = [{"label": "made-up winters, mean", "y": [round(row.mean + other, 1) for row in rows]}]
+    curves: list[Data] = [
+        {"label": "made-up winters, mean", "y": [round(row.mean + other, 1) for row in rows]}
+    ]
     if all(one is not None for one in power.log_hours):
         curves.append(
             {

@@ -71,13 +71,6 @@ class TaskState:
         return f"{self.machine.id}.{self.name}"
 
     @property
-    def is_ticked(self) -> bool:
-        """Whether it is ticked on the sheet of the rounds alone: daily or weekly, never logged."""
-        calendar = self.rule.calendar
-        often = calendar is not None and calendar.months == 0 and calendar.days <= 14
-        return often and self.rule.is_round() and self.service is None
-
-    @property
     def included(self) -> list[Task]:
         """The tasks that this one covers, in the order of the file."""
         return [task for name, task in self.machine.tasks.items() if name in self.covers]
@@ -96,6 +89,13 @@ class TaskState:
         """Its tools and those of the tasks it covers, each once."""
         named = [tool for task in (self.task, *self.included) for tool in task.tools]
         return list(dict.fromkeys(named))
+
+    @property
+    def is_ticked(self) -> bool:
+        """Whether it is ticked on the sheet of the rounds alone: daily or weekly, never logged."""
+        calendar = self.rule.calendar
+        often = calendar is not None and calendar.months == 0 and calendar.days <= 14
+        return often and self.rule.is_round() and self.service is None
 
 
 def running(homestead: Homestead, as_of: date) -> dict[str, Running]:
@@ -165,9 +165,7 @@ def _made(machine: Machine) -> date | None:
     return machine.made or min((unit.made for unit in units.values()), default=None)
 
 
-def _done(
-    machine: Machine, task: Task, service: Service | None, meter: Running | None
-) -> Done:
+def _done(machine: Machine, task: Task, service: Service | None, meter: Running | None) -> Done:
     if service is None and task.counts_from == "manufacture" and _made(machine):
         return Done(_made(machine), recorded=False)
     if service is None:
