@@ -8,6 +8,7 @@ import pytest
 
 from steadbook.errors import InventoryErrors, PageError
 from steadbook.making import made_manual
+from steadbook.pages.escape import as_text
 
 ROOT = Path(__file__).parents[2]
 DAY = date(2026, 11, 25)
@@ -142,7 +143,7 @@ def test_every_page_of_the_demo_is_made_for_every_edition():
         manual = made_manual(ROOT, as_of=DAY, edition=edition).manual
         assert len(manual.pages) > 5
         for page in manual.pages:
-            assert page.markdown.startswith(f"# {page.title}"), page.path
+            assert page.markdown.startswith(f"# {as_text(page.title)}"), page.path
             if not page.path.startswith("help/"):  # help shows how templates are written
                 assert "{{" not in page.markdown and "{%" not in page.markdown, page.path
             assert "None" not in page.markdown.split(), page.path
