@@ -14,7 +14,7 @@ import steadbook
 from steadbook import errors
 
 ROOT = Path(steadbook.__file__).parent
-REPOSITORY = ROOT.parent.parent
+REPOSITORY = Path(__file__).parents[1]
 
 # --- imports go one way -------------------------------------------------------------------
 
