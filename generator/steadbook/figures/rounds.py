@@ -6,6 +6,8 @@ than 4/3 of what the best possible plan would give its fullest one (R. L. Graham
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right, insort
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -52,12 +54,29 @@ NO_WEEKEND = "no weekend to plan"
 
 @dataclass
 class _Slot:
+    """A weekend while it is filled; its jobs are kept in order of their minutes."""
+
     saturday: date
     jobs: list[Job] = field(default_factory=list)
+    minutes: float = 0.0
+    places: Counter[str] = field(default_factory=Counter)
 
-    @property
-    def minutes(self) -> float:
-        return sum(job.minutes for job in self.jobs)
+    def put(self, job: Job) -> None:
+        insort(self.jobs, job, key=_size)
+        self.minutes += job.minutes
+        self.places[job.place] += 1
+
+    def take(self, job: Job) -> None:
+        self.jobs.remove(job)
+        self.minutes = sum(one.minutes for one in self.jobs)
+        self.places[job.place] -= 1
+
+    def has_room(self, job: Job, room: float) -> bool:
+        return self.minutes + job.minutes <= room
+
+
+def _size(job: Job) -> tuple[float, str]:
+    return job.minutes, job.key
 
 
 def saturdays(begin: date, end: date) -> list[date]:
@@ -169,12 +188,11 @@ def _checked(jobs: Iterable[Job]) -> list[Job]:
 
 def _window(job: Job, slots: list[_Slot]) -> list[_Slot]:
     """The weekends on which a job may be done, in order."""
-    sunday = timedelta(days=1)
-    inside = [s for s in slots if job.earliest <= s.saturday + sunday and s.saturday <= job.latest]
-    if inside:
-        return inside
-    before = [slot for slot in slots if slot.saturday <= job.latest]
-    return before[-1:] if before else slots
+    first = bisect_left(slots, job.earliest, key=lambda slot: slot.saturday + timedelta(days=1))
+    after = bisect_right(slots, job.latest, key=lambda slot: slot.saturday)
+    if first < after:
+        return slots[first:after]
+    return slots[after - 1 : after] if after else slots
 
 
 def _is_overdue(job: Job, slots: list[_Slot]) -> bool:
@@ -188,34 +206,34 @@ def _place(job: Job, slots: list[_Slot], room: float, gather: float) -> str:
     if job.minutes > room:
         return TOO_LONG
     window = _window(job, slots)
-    free = [slot for slot in window if slot.minutes + job.minutes <= room]
+    free = [slot for slot in window if slot.has_room(job, room)]
     if not free:
         return "" if _make_room(job, window, slots, room) else NO_ROOM
     if _is_overdue(job, slots):
-        free[0].jobs.append(job)
+        free[0].put(job)
         return ""
     least = min(slot.minutes for slot in free)
     near = [slot for slot in free if slot.minutes <= least + gather]
 
     def preference(slot: _Slot) -> tuple[bool, float, date]:
-        passes = any(other.place == job.place for other in slot.jobs)
-        return (not passes, slot.minutes, slot.saturday)
+        return (not slot.places[job.place], slot.minutes, slot.saturday)
 
-    min(near, key=preference).jobs.append(job)
+    min(near, key=preference).put(job)
     return ""
 
 
 def _make_room(job: Job, window: list[_Slot], slots: list[_Slot], room: float) -> bool:
     """Move one job placed before to another weekend of its own window, so that this one fits."""
+    emptiest = min(slots, key=lambda slot: slot.minutes)
     for slot in sorted(window, key=lambda slot: (slot.minutes, slot.saturday)):
         lacking = slot.minutes + job.minutes - room
-        for other in sorted(slot.jobs, key=lambda other: (other.minutes, other.key)):
-            if other.minutes < lacking:
-                continue
+        for other in slot.jobs[bisect_left(slot.jobs, lacking, key=lambda one: one.minutes) :]:
+            if not emptiest.has_room(other, room):
+                break  # nor has any weekend for the longer ones after it
             for target in _window(other, slots):
-                if target is not slot and target.minutes + other.minutes <= room:
-                    slot.jobs.remove(other)
-                    target.jobs.append(other)
-                    slot.jobs.append(job)
+                if target is not slot and target.has_room(other, room):
+                    slot.take(other)
+                    target.put(other)
+                    slot.put(job)
                     return True
     return False
