@@ -156,18 +156,11 @@ def balanced_plan(
     """
     require(hours > 0, "hours", hours, "h", "more than 0")
     require(gather >= 0, "gather", gather, "min", "0 or more")
-    # few choices first, then the longest: the rest fills the gaps
+    listed = _checked(jobs)
     slots = [_Slot(saturday) for saturday in saturdays(begin, end)]
-    queue = sorted(
-        _checked(jobs),
-        key=lambda job: (len(_window(job, slots)), -job.minutes, job.latest, job.key),
-    )
-    room = hours * 60
-    unplaced: list[tuple[Job, str]] = []
-    for job in queue:
-        reason = _place(job, slots, room, gather)
-        if reason:
-            unplaced.append((job, reason))
+    sharing = _Sharing(listed, slots, hours * 60, gather)
+    tried = [(job, sharing.place(job)) for job in sharing.queue(listed)]
+    unplaced = [(job, reason) for job, reason in tried if reason]
     return Plan(
         tuple(Weekend(slot.saturday, walking_order(slot.jobs, places)) for slot in slots),
         tuple(sorted(unplaced, key=lambda pair: pair[0].key)),
@@ -186,6 +179,72 @@ def _checked(jobs: Iterable[Job]) -> list[Job]:
     return listed
 
 
+class _Sharing:
+    """Weekends while they are filled. Each job's window is looked up once."""
+
+    def __init__(self, jobs: list[Job], slots: list[_Slot], room: float, gather: float) -> None:
+        self.slots, self.room, self.gather = slots, room, gather
+        self.windows = {job.key: _window(job, slots) for job in jobs}
+        self.movable: dict[date, list[tuple[Job, _Slot]]] = {}
+
+    def queue(self, jobs: list[Job]) -> list[Job]:
+        """Few choices first, then the longest: the rest fills the gaps."""
+        return sorted(
+            jobs,
+            key=lambda job: (len(self.windows[job.key]), -job.minutes, job.latest, job.key),
+        )
+
+    def place(self, job: Job) -> str:
+        """Put a job into a weekend; returns why not, or nothing."""
+        if not self.slots:
+            return NO_WEEKEND
+        if job.minutes > self.room:
+            return TOO_LONG
+        free = [slot for slot in self.windows[job.key] if slot.has_room(job, self.room)]
+        if not free:
+            return "" if self._make_room(job) else NO_ROOM
+        self.movable.clear()
+        if job.latest < self.slots[0].saturday:  # overdue
+            free[0].put(job)
+            return ""
+        least = min(slot.minutes for slot in free)
+        near = [slot for slot in free if slot.minutes <= least + self.gather]
+
+        def preference(slot: _Slot) -> tuple[bool, float, date]:
+            return (not slot.places[job.place], slot.minutes, slot.saturday)
+
+        min(near, key=preference).put(job)
+        return ""
+
+    def _make_room(self, job: Job) -> bool:
+        """Move one job placed before to another weekend of its own window, so that this one fits."""
+        window = self.windows[job.key]
+        for slot in sorted(window, key=lambda slot: (slot.minutes, slot.saturday)):
+            lacking = slot.minutes + job.minutes - self.room
+            for other, target in self._movable(slot):
+                if other.minutes >= lacking:
+                    slot.take(other)
+                    target.put(other)
+                    slot.put(job)
+                    self.movable.clear()
+                    return True
+        return False
+
+    def _movable(self, slot: _Slot) -> list[tuple[Job, _Slot]]:
+        """The jobs of a weekend that another one has room for, by size; kept until a job moves."""
+        if slot.saturday not in self.movable:
+            targets = (
+                (other, (one for one in self.windows[other.key] if one is not slot))
+                for other in slot.jobs
+            )
+            self.movable[slot.saturday] = [
+                (other, target)
+                for other, ones in targets
+                if (target := next((one for one in ones if one.has_room(other, self.room)), None))
+            ]
+        return self.movable[slot.saturday]
+
+
 def _window(job: Job, slots: list[_Slot]) -> list[_Slot]:
     """The weekends on which a job may be done, in order."""
     first = bisect_left(slots, job.earliest, key=lambda slot: slot.saturday + timedelta(days=1))
@@ -193,47 +252,3 @@ def _window(job: Job, slots: list[_Slot]) -> list[_Slot]:
     if first < after:
         return slots[first:after]
     return slots[after - 1 : after] if after else slots
-
-
-def _is_overdue(job: Job, slots: list[_Slot]) -> bool:
-    return bool(slots) and job.latest < slots[0].saturday
-
-
-def _place(job: Job, slots: list[_Slot], room: float, gather: float) -> str:
-    """Put a job into a weekend; returns why not, or nothing."""
-    if not slots:
-        return NO_WEEKEND
-    if job.minutes > room:
-        return TOO_LONG
-    window = _window(job, slots)
-    free = [slot for slot in window if slot.has_room(job, room)]
-    if not free:
-        return "" if _make_room(job, window, slots, room) else NO_ROOM
-    if _is_overdue(job, slots):
-        free[0].put(job)
-        return ""
-    least = min(slot.minutes for slot in free)
-    near = [slot for slot in free if slot.minutes <= least + gather]
-
-    def preference(slot: _Slot) -> tuple[bool, float, date]:
-        return (not slot.places[job.place], slot.minutes, slot.saturday)
-
-    min(near, key=preference).put(job)
-    return ""
-
-
-def _make_room(job: Job, window: list[_Slot], slots: list[_Slot], room: float) -> bool:
-    """Move one job placed before to another weekend of its own window, so that this one fits."""
-    emptiest = min(slots, key=lambda slot: slot.minutes)
-    for slot in sorted(window, key=lambda slot: (slot.minutes, slot.saturday)):
-        lacking = slot.minutes + job.minutes - room
-        for other in slot.jobs[bisect_left(slot.jobs, lacking, key=lambda one: one.minutes) :]:
-            if not emptiest.has_room(other, room):
-                break  # nor has any weekend for the longer ones after it
-            for target in _window(other, slots):
-                if target is not slot and target.has_room(other, room):
-                    slot.take(other)
-                    target.put(other)
-                    slot.put(job)
-                    return True
-    return False
