@@ -344,18 +344,16 @@ def _attribute(text: str) -> str:
 
 
 def _destinations(pdf: bytes) -> dict[str, Place]:
-    from pypdf import PdfReader
+    import pikepdf
 
-    reader = PdfReader(io.BytesIO(pdf))
-    numbers = {
-        page.indirect_reference.idnum: number
-        for number, page in enumerate(reader.pages, start=1)
-        if page.indirect_reference is not None
-    }
-    return {
-        name: Place(numbers[place.raw_get("/Page").idnum], float(str(place["/Top"])))
-        for name, place in reader.named_destinations.items()
-    }
+    with pikepdf.open(io.BytesIO(pdf)) as book:
+        numbers = {page.objgen: number for number, page in enumerate(book.pages, start=1)}
+        if "/Names" not in book.Root:
+            return {}
+        places: dict[str, Any] = dict(pikepdf.NameTree(book.Root.Names.Dests))
+        return {
+            name: Place(numbers[place[0].objgen], float(place[3])) for name, place in places.items()
+        }
 
 
 def _refuse_shrunk(where: str, places: Mapping[str, Place], form: Format) -> None:

@@ -5,7 +5,6 @@ The engine drops text in silence when it has no glyph or no font for it, or when
 
 from __future__ import annotations
 
-import io
 import re
 import threading
 import unicodedata
@@ -55,12 +54,8 @@ def _squeezed(text: str) -> str:
 
 def _sheets_text(pdf: bytes, form: Format) -> str:
     """The text inside the margins of all sheets; what sticks out is cut off by the engine."""
-    try:
-        import pypdfium2
-    except ImportError:
-        from pypdf import PdfReader
+    import pypdfium2
 
-        return "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
     m = form.margins
     area = {
         "left": (m.left - 1) * MM,

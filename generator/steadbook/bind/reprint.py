@@ -12,9 +12,10 @@ from dataclasses import dataclass, field
 from html import escape
 from itertools import zip_longest
 
-from pypdf import PageObject, PdfReader, PdfWriter
+import pikepdf
+from pikepdf import Name
 
-from steadbook.bind.assembly import Imprint, finish
+from steadbook.bind.assembly import Imprint, finish, label_pages
 from steadbook.bind.binder import Binder
 from steadbook.bind.dress import Dress, document, notes_side
 from steadbook.bind.paper import Format, paper_named
@@ -147,25 +148,23 @@ def _content(leaf: Sequence[Sheet]) -> list[tuple[str, str]]:
 def _reprint_pdf(binder: Binder, swaps: Sequence[Swap]) -> bytes:
     now = binder.manifest
     form = Format(paper_named(now.paper), landscape=False, duplex=now.duplex)
-    pages = PdfReader(io.BytesIO(binder.pdf)).pages
     place = {sheet.label: number for number, sheet in enumerate(binder.sheets)}
-    writer = PdfWriter()
-    slip = PdfReader(io.BytesIO(_slip(now, swaps, form))).pages
-    for number, page in enumerate(slip, start=1):
-        _add(writer, page, f"{SLIP} {number}")
-    for swap in swaps:
-        for sheet in swap.insert:
-            _add(writer, pages[place[sheet.label]], sheet.label)
+    sheets = [sheet.label for swap in swaps for sheet in swap.insert]
     revision = now.revisions[-1]
     imprint = Imprint(f"{now.title}: reprint set", now.edition, revision.day, now.engine)
-    return finish(writer, imprint)
-
-
-def _add(writer: PdfWriter, page: PageObject, label: str) -> None:
-    """Add a page without its links, which lead to sheets that are not in the set."""
-    writer.add_page(page, excluded_keys=["/Annots"])
-    last = len(writer.pages) - 1
-    writer.set_page_label(last, last, prefix=label)
+    with (
+        pikepdf.new() as found,
+        pikepdf.open(io.BytesIO(_slip(now, swaps, form))) as slip,
+        pikepdf.open(io.BytesIO(binder.pdf)) as bound,
+    ):
+        pages = [*slip.pages, *(bound.pages[place[label]] for label in sheets)]
+        for page in pages:
+            if Name.Annots in page:  # links lead to sheets that are not in the set
+                del page.obj.Annots
+            found.pages.append(page)
+        names = [*(f"{SLIP} {number}" for number in range(1, len(slip.pages) + 1)), *sheets]
+        label_pages(found, {number: (name, None) for number, name in enumerate(names)})
+        return finish(found, imprint)
 
 
 def _slip(now: Manifest, swaps: Sequence[Swap], form: Format) -> bytes:
