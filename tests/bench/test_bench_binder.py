@@ -21,7 +21,8 @@ from steadbook.bind.binder import Binder, Tab, bind
 from steadbook.bind.dress import document
 from steadbook.bind.flow import prepare
 from steadbook.bind.paper import Format, paper_named
-from steadbook.bind.press import FONTS, Press
+from steadbook.bind.press import Press
+from steadbook.bind.resources import FONTS
 
 WORDS = "Check the level on flat ground with the genset stopped for ten minutes, wipe the stick. "
 

@@ -15,7 +15,8 @@ from pikepdf import Array, Dictionary, Name, OutlineItem, String
 
 from steadbook.bind.flow import Flow
 from steadbook.bind.paper import MM, Format
-from steadbook.bind.press import FACES, Place
+from steadbook.bind.press import Place
+from steadbook.bind.resources import FACES
 from steadbook.errors import BindError
 
 OUTLINE_DEPTH = 3

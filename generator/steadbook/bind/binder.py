@@ -133,7 +133,7 @@ def bind(
         previous = _comparable(previous, paper, duplex, warnings)
     press = Press(roots, cache_dir)
     desk = _Desk(press, title, paper_named(paper), duplex)
-    prepared = prepare(tabs)
+    prepared = prepare(tabs, shelf=press.shelf)
     drafts = desk.settle(prepared)
     issued = [_issue([draft], as_of, previous) for draft in drafts]
     revisions = revisions_after(issued, as_of=as_of, previous=previous)

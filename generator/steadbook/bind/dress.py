@@ -8,7 +8,7 @@ from functools import cache
 
 from steadbook.bind.glyphs import printable
 from steadbook.bind.paper import Format
-from steadbook.bind.press import STYLE
+from steadbook.bind.resources import STYLE
 from steadbook.bind.sheets import FRONT_KEY, Sheet, Tab, fingerprint, written_date
 
 LONGEST_TITLE, LONGEST_TAB = 56, 30

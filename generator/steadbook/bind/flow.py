@@ -9,9 +9,12 @@ from __future__ import annotations
 
 import copy
 import html as htmllib
+import json
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
+from functools import cached_property
+from typing import Any
 from urllib.parse import unquote
 
 from lxml import etree
@@ -21,6 +24,7 @@ from lxml.html import HtmlElement
 from steadbook.bind.glyphs import printable, unprintable
 from steadbook.bind.longwords import SIDEWAYS, UPRIGHT, free_long_words
 from steadbook.bind.sheets import Tab
+from steadbook.bind.shelf import Shelf
 from steadbook.errors import BindError
 
 DEEPEST = 500
@@ -84,36 +88,72 @@ class Flow:
         )
 
 
-def prepare(tabs: Sequence[Tab], *, elsewhere: Sequence[Flow] = ()) -> list[Flow]:
+def prepare(
+    tabs: Sequence[Tab], *, elsewhere: Sequence[Flow] = (), shelf: Shelf | None = None
+) -> list[Flow]:
     """Parse all tabs, check their links against one another, and make each ready for setting.
 
-    Links may also lead to targets in the flows `elsewhere`, made ready before.
+    Links may also lead to targets in the flows `elsewhere`, made ready before. What is found on
+    the `shelf` is not made again.
 
     Raises
     ------
     BindError
         The same id twice; a link that leads nowhere; nesting deeper than `DEEPEST`.
     """
-    bodies = [_parse(tab) for tab in tabs]
+    shelf = shelf or Shelf(None)
+    sources = [_Source(tab, shelf) for tab in tabs]
     homes = {target: flow.tab for flow in elsewhere for target in flow.targets}
-    homes |= _homes(tabs, bodies, homes)
-    wanted = {
-        target: tab for tab, body in zip(tabs, bodies, strict=True) for target in _links(tab, body)
-    }
+    homes |= _homes(sources, homes)
+    wanted = {target: source.tab for source in sources for target in source.links}
     for target, tab in wanted.items():
         if target not in homes:
             raise BindError(
                 f"tab {tab.title!r}: a link leads to {target!r}, which no tab has; "
                 "give the heading that id or mend the link"
             )
-    return [_flow(tab, body, homes, wanted) for tab, body in zip(tabs, bodies, strict=True)]
+    return [_flow(source, homes, wanted) for source in sources]
 
 
-def _flow(tab: Tab, body: HtmlElement, homes: Mapping[str, Tab], wanted: Mapping[str, Tab]) -> Flow:
-    headings = tuple(_headings(body))
-    links = tuple(dict.fromkeys(_links(tab, body)))
-    targets = {heading.id for heading in headings}
-    targets |= {target for target in wanted if homes[target] is tab}
+class _Source:
+    """A tab's HTML, parsed when first needed, with its ids and the ids that it links to."""
+
+    def __init__(self, tab: Tab, shelf: Shelf) -> None:
+        self.tab, self.shelf = tab, shelf
+        self.made_from = [tab.key, tab.title, tab.landscape, tab.html]
+        key = shelf.key("ids", self.made_from)
+        kept = shelf.get(key)
+        if kept is None:
+            ids = [e.get("id") for e in self.body.iter(etree.Element) if e.get("id")]
+            kept = json.dumps([ids, _links(tab, self.body)]).encode()
+            shelf.put(key, kept)
+        self.ids: list[str]
+        self.links: list[str]
+        self.ids, self.links = json.loads(kept)
+
+    @cached_property
+    def body(self) -> HtmlElement:
+        return _parse(self.tab)
+
+
+def _flow(source: _Source, homes: Mapping[str, Tab], wanted: Mapping[str, Tab]) -> Flow:
+    tab, shelf = source.tab, source.shelf
+    links = tuple(dict.fromkeys(source.links))
+    sought = sorted(target for target in wanted if homes[target] is tab)
+    key = shelf.key("flow", source.made_from, {one: homes[one].title for one in links}, sought)
+    kept = shelf.get(key)
+    if kept is None:
+        kept = json.dumps(_made_ready(tab, source.body, homes)).encode()
+        shelf.put(key, kept)
+    html, found, text, lacking = json.loads(kept)
+    headings = tuple(Heading(*one) for one in found)
+    targets = frozenset(sought) | {heading.id for heading in headings}
+    return Flow(tab, html, headings, targets, links, text, lacking)
+
+
+def _made_ready(tab: Tab, body: HtmlElement, homes: Mapping[str, Tab]) -> list[Any]:
+    """HTML, headings, words to be found on paper, and what of them prints as a box."""
+    headings = [astuple(heading) for heading in _headings(body)]
     _draw_ticks(body)
     _draw_signals(body)
     text = _visible_text(body)
@@ -124,7 +164,7 @@ def _flow(tab: Tab, body: HtmlElement, homes: Mapping[str, Tab], wanted: Mapping
     inner = htmllib.escape(body.text or "", quote=False) + "".join(
         lxml_html.tostring(child, encoding="unicode") for child in body
     )
-    return Flow(tab, inner, headings, frozenset(targets), links, printable(text), unprintable(text))
+    return [inner, headings, printable(text), unprintable(text)]
 
 
 def _parse(tab: Tab) -> HtmlElement:
@@ -170,21 +210,16 @@ def _refuse_deep(tab: Tab, body: HtmlElement) -> None:
     )
 
 
-def _homes(
-    tabs: Sequence[Tab], bodies: Sequence[HtmlElement], taken: Mapping[str, Tab]
-) -> dict[str, Tab]:
+def _homes(sources: Sequence[_Source], taken: Mapping[str, Tab]) -> dict[str, Tab]:
     homes = dict(taken)
-    for tab, body in zip(tabs, bodies, strict=True):
-        for element in body.iter(etree.Element):
-            name = element.get("id")
-            if not name:
-                continue
+    for source in sources:
+        for name in source.ids:
             if name in homes:
                 raise BindError(
-                    f"tab {tab.title!r}: the id {name!r} is already used in tab "
+                    f"tab {source.tab.title!r}: the id {name!r} is already used in tab "
                     f"{homes[name].title!r}; ids are unique over the whole binder"
                 )
-            homes[name] = tab
+            homes[name] = source.tab
     return homes
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
-from steadbook.bind.press import FACES, FONTS
+from steadbook.bind.resources import FACES, FONTS
 from steadbook.errors import Problem
 from steadbook.inventory.explain import dotted
 from steadbook.inventory.read import line_of

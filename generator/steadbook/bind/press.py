@@ -9,37 +9,22 @@ Nothing is ever fetched from a network: resources come from the folders named, o
 
 from __future__ import annotations
 
-import hashlib
 import io
 import json
 import os
-import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
-from urllib.parse import unquote, urlsplit
 
 import numpy as np
 
 from steadbook.bind.paper import MM, Format
+from steadbook.bind.resources import BASE, FONTS, LocalFiles, faces_hash
 from steadbook.bind.sheets import fingerprint
+from steadbook.bind.shelf import Shelf
 from steadbook.errors import BindError
-
-PACKAGE = Path(__file__).resolve().parent.parent
-FONTS = PACKAGE / "fonts"
-FACES = (
-    "DejaVuSans",
-    "DejaVuSans-Bold",
-    "DejaVuSans-Oblique",
-    "DejaVuSans-BoldOblique",
-    "DejaVuSansMono",
-)
-STYLE = Path(__file__).resolve().parent / "print" / "binder.css"
-
-BASE = "/binder/"
-"""Resources are named below this made-up folder, so that no path of this machine is printed."""
 
 RULER = {"steadbook-ruler-top": 0.0, "steadbook-ruler-foot": 100.0}
 """Ids of two marks and their distance from the head of the text. [mm]"""
@@ -85,98 +70,14 @@ def engine() -> Any:
 def engine_name() -> str:
     """Engine and fonts, with versions: fingerprints of two binders compare only within one."""
     pp = engine()
-    faces = hashlib.sha256(b"".join((FONTS / f"{f}.ttf").read_bytes() for f in FACES))
     return (
         f"plutoprint {pp.__version__}, PlutoBook {pp.PLUTOBOOK_VERSION_STRING}, "
-        f"DejaVu {faces.hexdigest()[:8]}"
+        f"DejaVu {faces_hash()[:8]}"
     )
 
 
 class TooWide(BindError):
     """Something in a document is wider than the sheet."""
-
-
-class LocalFiles:
-    """Finds resources below the folders named, and remembers what was asked for."""
-
-    def __init__(self, roots: Sequence[Path]) -> None:
-        self.roots = [Path(os.path.realpath(root)) for root in roots]
-
-    def find(self, url: str) -> Path | None:
-        """The file a URL means, or None when there is none inside the folders."""
-        parts = urlsplit(url)
-        if parts.scheme not in ("", "file") or parts.netloc:
-            return None
-        path = unquote(parts.path)
-        if path.startswith(BASE + "fonts/"):
-            face = FONTS / path.removeprefix(BASE + "fonts/")
-            return face if face.parent == FONTS and face.is_file() else None
-        for root in self.roots:
-            below = path.removeprefix(BASE) if path.startswith(BASE) else path
-            found = Path(os.path.realpath(root / below))
-            if found.is_relative_to(root) and found.is_file():
-                return found
-        return None
-
-    def state(self, url: str) -> str:
-        """A hash of the file a URL means; empty when there is none."""
-        found = self.find(url)
-        return "" if found is None else hashlib.sha256(found.read_bytes()).hexdigest()
-
-
-class Shelf:
-    """Results of earlier settings, kept in a folder by the hash of what was set.
-
-    One folder serves one binder: `sweep` clears out what the last binding did not use.
-    """
-
-    def __init__(self, folder: Path | None, files: LocalFiles) -> None:
-        self.folder, self.files = folder, files
-        self._used: set[str] = set()
-        if folder is not None:
-            folder.mkdir(parents=True, exist_ok=True)
-
-    @property
-    def labels(self) -> dict[str, str]:
-        """The sheets that cross references led to in the last binding: a good first guess."""
-        kept = self.get("labels")
-        return {} if kept is None else json.loads(kept)
-
-    @labels.setter
-    def labels(self, labels: Mapping[str, str]) -> None:
-        self.put("labels", json.dumps(labels).encode(), ())
-
-    def get(self, key: str) -> bytes | None:
-        if self.folder is None:
-            return None
-        self._used.add(key)
-        try:
-            head, _, content = (self.folder / key).read_bytes().partition(b"\n")
-            entry = json.loads(head)
-            if entry["hash"] != hashlib.sha256(content).hexdigest():
-                return None
-            fresh = all(self.files.state(url) == was for url, was in entry["resources"].items())
-            return content if fresh else None
-        except (OSError, ValueError, KeyError, TypeError, AttributeError):
-            return None
-
-    def put(self, key: str, content: bytes, resources: Sequence[str]) -> None:
-        if self.folder is None:
-            return
-        entry = {
-            "hash": hashlib.sha256(content).hexdigest(),
-            "resources": {url: self.files.state(url) for url in sorted(set(resources))},
-        }
-        beside = self.folder / f"{key}.{os.getpid()}-{threading.get_ident()}.new"
-        beside.write_bytes(json.dumps(entry).encode() + b"\n" + content)
-        os.replace(beside, self.folder / key)
-
-    def sweep(self) -> None:
-        if self.folder is None:
-            return
-        for entry in self.folder.iterdir():
-            if entry.name not in self._used and entry.is_file():
-                entry.unlink(missing_ok=True)
 
 
 class Press:
@@ -196,7 +97,7 @@ class Press:
         """
         document = document.replace("<body>", "<body>" + _probes(ids), 1)
         document = document.replace(' href="binder:', ' data-href="binder:')
-        key = self._key("proof" if inspect else "layout", document)
+        key = Shelf.key("proof" if inspect else "layout", engine_name(), document)
         kept = self.shelf.get(key)
         if kept is None:
             setting = _Setting(self.engine, where, document, self.files)
@@ -218,7 +119,7 @@ class Press:
 
         BindError if it has not this number of `sheets`.
         """
-        key = self._key("print", document)
+        key = Shelf.key("print", engine_name(), document)
         kept = self.shelf.get(key)
         if kept is not None:
             return kept, False
@@ -230,10 +131,6 @@ class Press:
         pdf = setting.pdf()
         self.shelf.put(key, pdf, setting.resources())
         return pdf, True
-
-    def _key(self, step: str, document: str) -> str:
-        text = "\n".join((engine_name(), step, document))
-        return f"{step}-{hashlib.sha256(text.encode()).hexdigest()}"
 
 
 class _Setting:
