@@ -22,7 +22,7 @@ def archive_name(title: str, edition: str) -> str:
 
 def write_archive(site: Path, to: Path, name: str) -> None:
     """Pack the folder ``site`` into the zip file ``to``, all of it in one folder ``name``."""
-    with zipfile.ZipFile(to, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+    with zipfile.ZipFile(to, "w", zipfile.ZIP_DEFLATED) as archive:
         for path in sorted(site.rglob("*"), key=lambda one: one.relative_to(site).as_posix()):
             if path.is_file():
                 entry = zipfile.ZipInfo(f"{name}/{path.relative_to(site).as_posix()}", OLDEST)

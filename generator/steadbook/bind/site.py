@@ -43,6 +43,7 @@ FEATURES = [
     "navigation.tabs",
     "navigation.top",
     "navigation.indexes",
+    "navigation.prune",  # a page lists its own tab's pages, not those of all tabs: half the bytes
     "search.highlight",
     "toc.follow",
 ]

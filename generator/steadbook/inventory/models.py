@@ -6,6 +6,7 @@ documentation are made from them.
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, field_validator
@@ -487,12 +488,12 @@ class Machine(Owned):
     _id: str = PrivateAttr("")
     _system: str = PrivateAttr("")
 
-    @property
+    @cached_property
     def id(self) -> str:
         """The key under which the machine stands in its file."""
         return self._id
 
-    @property
+    @cached_property
     def system(self) -> str:
         """The file it stands in, without `.yaml`: power, fuel, water, ..."""
         return self._system

@@ -30,9 +30,16 @@ class Sandbox(ImmutableSandboxedEnvironment):
     A loop without end or a text that fills the memory is the owner's own affair: the page is his.
     """
 
+    def __init__(self, **settings: Any) -> None:
+        super().__init__(**settings)
+        self._safe: dict[tuple[type, str], bool] = {}  # Jinja's word hangs on these two alone
+
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
         """Whether a page may have this attribute."""
-        if not super().is_safe_attribute(obj, attr, value):
+        asked = type(obj), attr
+        if asked not in self._safe:
+            self._safe[asked] = super().is_safe_attribute(obj, attr, value)
+        if not self._safe[asked]:
             return False
         if not callable(value) or isinstance(obj, PLAIN):
             return True

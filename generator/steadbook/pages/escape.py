@@ -6,7 +6,6 @@ every character that means something to one of them is written as one.
 
 from __future__ import annotations
 
-import unicodedata
 from typing import Any
 
 from markupsafe import Markup
@@ -16,11 +15,19 @@ from steadbook.errors import PageError
 _SPECIAL: dict[int, str | None] = {
     ord(char): f"&#{ord(char)};" for char in "&<>\"'`*_[]{}|\\#!~^$+"
 }
-_SPECIAL |= {ord("\n"): " ", ord("\r"): " ", ord("\t"): " ", 0: None}
-# characters that turn the direction of the text after them, and other invisible controls
+# control characters, and those that turn the direction of the text after them
 _SPECIAL |= {
-    code: None for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F)
+    code: None
+    for code in (
+        *range(0x20),
+        *range(0x7F, 0xA0),
+        *range(0x202A, 0x202F),
+        *range(0x2066, 0x206A),
+        0x200E,
+        0x200F,
+    )
 }
+_SPECIAL |= {ord("\n"): " ", ord("\r"): " ", ord("\t"): " "}
 
 
 def as_text(value: Any) -> Markup:
@@ -35,10 +42,7 @@ def as_text(value: Any) -> Markup:
         return Markup("")
     if isinstance(value, (dict, list, tuple, set, frozenset)) or hasattr(value, "model_fields"):
         raise PageError("", 0, "a whole object where a single value is shown", "name its field")
-    text = "".join(
-        char for char in str(value) if unicodedata.category(char) != "Cc" or char in "\n\r\t"
-    )
-    return Markup(text.translate(_SPECIAL))
+    return Markup(str(value).translate(_SPECIAL))
 
 
 def paragraphs(value: str) -> Markup:

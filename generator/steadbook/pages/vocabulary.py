@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import posixpath
+from collections import defaultdict
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +17,7 @@ from steadbook.errors import PageError
 from steadbook.figures import schedule
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.fields import read_date
-from steadbook.inventory.models import Machine, Spec
+from steadbook.inventory.models import Machine, Service, Spec
 from steadbook.inventory.redact import handed_out
 from steadbook.pages import cautions as messages
 from steadbook.pages import reference
@@ -28,7 +30,7 @@ from steadbook.workings import Figure, Workings, words
 from steadbook.workings.measured import measured
 from steadbook.workings.normal import normal_readings
 from steadbook.workings.reserves import reserve_of
-from steadbook.workings.tasks import TaskState
+from steadbook.workings.tasks import TaskKey, TaskState
 
 
 class Vocabulary:
@@ -248,33 +250,46 @@ class Vocabulary:
 
         Rounds are left out unless something was noted: the last of each stands among the tasks.
         """
+        return sorted(self._told.get(machine.id, []), key=lambda row: row[0], reverse=True)
+
+    @cached_property
+    def _told(self) -> dict[str, list[tuple[date, Markup, str]]]:
+        """The rows of all machines' histories, as the log has them."""
         log = self.homestead.log
-        rounds = {
-            state.name for state in self.workings.of_machine(machine.id) if state.rule.is_round()
-        }
-        rows: list[tuple[date, Markup, str]] = []
+        rows = defaultdict(list)
         for service in log.services:
-            if service.machine == machine.id:
-                names = [name for name in service.tasks if name not in rounds]
-                if not names and not service.notes:
-                    continue
-                titles = ", ".join(machine.tasks[name].title for name in names or service.tasks)
-                at = f" at {words.hours(service.hours.to('h'))}" if service.hours else ""
-                note = f". {service.notes}" if service.notes else ""
-                rows.append((service.date, as_text(f"{titles}{at}{note}"), service.by or ""))
+            told = self._service_told(service)
+            if told:
+                rows[service.machine].append((service.date, as_text(told), service.by or ""))
         for one in log.measurements:
-            if one.machine == machine.id:
-                note = f". {one.notes}" if one.notes else ""
-                what = f"{one.spec}, {one.at}" if one.at else one.spec
-                rows.append((one.date, as_text(f"Measured {what}: {one.value}{note}"), ""))
+            note = f". {one.notes}" if one.notes else ""
+            what = f"{one.spec}, {one.at}" if one.at else one.spec
+            rows[one.machine].append((one.date, as_text(f"Measured {what}: {one.value}{note}"), ""))
         for event in log.events:
-            if event.machine == machine.id:
-                rows.append((event.date, as_text(event.text), ""))
+            if event.machine is not None:
+                rows[event.machine].append((event.date, as_text(event.text), ""))
         for reading in log.readings:
-            if reading.machine == machine.id and reading.old_meter is not None:
+            if reading.old_meter is not None:
                 text = f"Meter replaced: old one {words.hours(reading.old_meter.to('h'))}"
-                rows.append((reading.date, as_text(text), ""))
-        return sorted(rows, key=lambda row: row[0], reverse=True)
+                rows[reading.machine].append((reading.date, as_text(text), ""))
+        return rows
+
+    def _service_told(self, service: Service) -> str:
+        """A service in words; nothing where it was a round without a note."""
+        machine = self.homestead.machines.get(service.machine)
+        if machine is None:  # not in this edition
+            return ""
+        names = [name for name in service.tasks if (service.machine, name) not in self._rounds]
+        if not names and not service.notes:
+            return ""
+        tasks = machine.tasks
+        titles = ", ".join(tasks[name].title for name in names or service.tasks)
+        at = f" at {words.hours(service.hours.to('h'))}" if service.hours else ""
+        return f"{titles}{at}" + (f". {service.notes}" if service.notes else "")
+
+    @cached_property
+    def _rounds(self) -> set[TaskKey]:
+        return {state.key for state in self.workings.tasks if state.rule.is_round()}
 
     def months(self, count: int) -> list[date]:
         """First days of the months from that of the manual's day on."""

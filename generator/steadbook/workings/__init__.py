@@ -229,7 +229,14 @@ class Workings:
 
     def of_machine(self, machine_id: str) -> list[TaskState]:
         """The tasks of one machine, in the order of the file."""
-        return [state for state in self.tasks if state.machine.id == machine_id]
+        return self._tasks_of.get(machine_id, [])
+
+    @cached_property
+    def _tasks_of(self) -> dict[str, list[TaskState]]:
+        found: dict[str, list[TaskState]] = {}
+        for state in self.tasks:
+            found.setdefault(state.machine.id, []).append(state)
+        return found
 
     def counts(self) -> dict[Status, int]:
         """How many tasks have each status word, the pressing ones first."""
