@@ -198,5 +198,10 @@ def test_the_command(home, capsys):
     assert "Added to site_data/heat.yaml" in capsys.readouterr().out
     assert main(["add", "--list"]) == 0
     assert "wood-stove" in capsys.readouterr().out
-    assert main(["add", "wood stove", "--home", str(home)]) == 2
-    assert "steadbook add wood-stove --to heat.yaml" in capsys.readouterr().err
+
+
+def test_the_command_knows_the_usual_file(home, capsys):
+    assert main(["add", "wood stove", "--home", str(home), "--as-of", "2026-11-25"]) == 0
+    assert "Added to site_data/heat.yaml" in capsys.readouterr().out
+    assert main(["add", "--home", str(home)]) == 2
+    assert "fix:     steadbook add well-pump" in capsys.readouterr().err

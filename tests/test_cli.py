@@ -17,7 +17,7 @@ AS_OF = ["--as-of", "2026-11-25"]
 def home(tmp_path, capsys):
     """A home as `steadbook new` makes it."""
     folder = tmp_path / "place"
-    assert main(["new", str(folder)]) == 0
+    assert main(["new", str(folder), *AS_OF]) == 0
     capsys.readouterr()
     return folder
 
@@ -33,13 +33,26 @@ def test_help_is_understood_by_a_newcomer(capsys):
 
 def test_a_new_home_checks_and_builds_at_once(home, capsys):
     assert main(["check", "--home", str(home), *AS_OF]) == 0
-    assert "Good: 3 machines" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert said.startswith("Good: 5 machines, 3 tasks, 2 parts, ")
+    assert "to look at" not in said
     assert main(["build", "--home", str(home), *AS_OF]) == 0
     words = capsys.readouterr().out
     assert str(home / "build" / "site" / "index.html") in words
     assert re.search(r"Binder: +\S+binder\.pdf \(\d+ sheets\)", words)
-    assert re.search(r"Tasks: +.*past due", words)
+    assert "Tasks:   2 coming up (of 3)" in words  # a newcomer's first view is no scare
     assert re.search(r"Done in \d+\.\d s, worked out for 2026-11-25", words)
+
+
+@pytest.mark.parametrize("day", ["2026-01-03", "2026-03-01", "2027-12-31", "2028-02-29"])
+def test_a_new_home_is_dated_around_the_day_it_is_made(tmp_path, capsys, day):
+    folder = tmp_path / "place"
+    assert main(["new", str(folder), "--as-of", day]) == 0
+    assert [one.stem for one in (folder / "site_data/log").iterdir()] == [day[:4]]
+    assert main(["due", "--all", "--home", str(folder), "--as-of", day]) == 0
+    said = capsys.readouterr().out
+    assert "past due" not in said and "no record" not in said
+    assert "oil" in said
 
 
 def test_a_new_home_never_writes_over_another(home, capsys):
@@ -60,19 +73,15 @@ def test_due_lists_the_pressing_first(capsys):
 
 
 def test_due_fails_for_scripts_only_when_asked(home, capsys):
-    assert main(["due", "--home", str(home), *AS_OF]) == 0
-    assert main(["due", "--home", str(home), *AS_OF, "--fail-if-past-due"]) == 1
-    assert main(["due", "--home", str(home), "--as-of", "2024-09-02", "--fail-if-past-due"]) == 1
-    log = home / "site_data/log/2024.yaml"
-    log.write_text(
-        log.read_text().replace(
-            "services: # work done\n",
-            "services: # work done\n"
-            "  - {date: 2024-09-01, machine: main-genset, tasks: [exercise-run]}\n"
-            "  - {date: 2024-09-01, machine: battery-bank, tasks: [watering]}\n",
-        )
-    )
-    assert main(["due", "--home", str(home), "--as-of", "2024-09-02", "--fail-if-past-due"]) == 0
+    late = ["--as-of", "2027-03-01"]
+    assert main(["due", "--home", str(home), *late]) == 0
+    assert main(["due", "--home", str(home), *late, "--fail-if-past-due"]) == 1
+    assert main(["due", "--home", str(home), *AS_OF, "--fail-if-past-due"]) == 0
+    log = home / "site_data/log/2026.yaml"
+    text = log.read_text()
+    log.write_text("\n".join(line for line in text.splitlines() if "exercise-run" not in line))
+    late = ["--as-of", "2026-11-26"]  # never recorded, and its day is over
+    assert main(["due", "--home", str(home), *late, "--fail-if-past-due"]) == 1
 
 
 def test_errors_are_told_without_a_traceback(home, capsys):

@@ -279,20 +279,20 @@ def _member_example(field: Mapping[str, Any], schema: Mapping[str, Any]) -> str 
 def add_equipment(
     home: Path,
     words: str,
-    file: str,
+    file: str | None,
     as_of: date,
     *,
     name: str | None = None,
     title: str | None = None,
     installed: date | None = None,
 ) -> Added:
-    """Write the entry into a system file; every other byte of it stays.
+    """Write the entry into a system file, the usual one if None; every other byte of it stays.
 
     A file that is not there yet is begun. The whole inventory is checked with the entry in it
     before anything is written. Raises RecordError, InventoryErrors.
     """
     starter = chosen_starter(words)
-    path = _system_file(home, file)
+    path = _system_file(home, file or starter.usual_file)
     key = name or starter.name
     if not re.fullmatch(NAME, key):
         raise RecordError(

@@ -65,7 +65,9 @@ def _parser() -> argparse.ArgumentParser:
         help="the day to work out everything for, such as 2026-11-25 (default: today)",
     )
 
-    new = commands.add_parser("new", help="start a home: a small commented inventory")
+    new = commands.add_parser(
+        "new", parents=[day], help="start a home: a small commented inventory"
+    )
     new.add_argument("folder", type=Path, metavar="DIR", help="a folder that does not exist yet")
     new.set_defaults(run=_new)
 
@@ -146,7 +148,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     add.add_argument("what", nargs="?", help="what it is, such as 'well pump'; --list shows all")
     add.add_argument("--list", action="store_true", help="list what can be added")
-    add.add_argument("--to", metavar="FILE", help="the system file, such as water.yaml")
+    add.add_argument(
+        "--to",
+        metavar="FILE",
+        help="the system file, such as water.yaml (default: where such machines usually stand)",
+    )
     add.add_argument("--id", metavar="NAME", help="its name for log and links, such as well-pump")
     add.add_argument("--name", metavar="WORDS", help="what you call it, such as 'Barn well pump'")
     add.add_argument(
@@ -234,7 +240,7 @@ def _today(chosen: argparse.Namespace) -> date:
 def _new(chosen: argparse.Namespace) -> int:
     from steadbook.starting import start_home
 
-    start_home(chosen.folder)
+    start_home(chosen.folder, _today(chosen))
     print(f"A home was started in {chosen.folder}. Next:")
     print(f"  steadbook build --home {chosen.folder}")
     print(f"then edit the files in {chosen.folder / 'site_data'} and build again.")
@@ -243,14 +249,16 @@ def _new(chosen: argparse.Namespace) -> int:
 
 def _check(chosen: argparse.Namespace) -> int:
     from steadbook.making import made_manual
+    from steadbook.workings.words import count
 
     made = made_manual(chosen.home, as_of=_today(chosen))
     for warning in made.doubts:
         print(warning, end="\n\n")
     inventory = made.workings.homestead
     print(
-        f"Good: {len(inventory.machines)} machines, {len(made.workings.tasks)} tasks, "
-        f"{len(inventory.parts)} parts, {len(made.manual.pages)} pages"
+        f"Good: {count(len(inventory.machines), 'machine')}, "
+        f"{count(len(made.workings.tasks), 'task')}, "
+        f"{count(len(inventory.parts), 'part')}, {count(len(made.manual.pages), 'page')}"
         + (f"; {len(made.doubts)} to look at" if made.doubts else "")
     )
     return GOOD
@@ -345,19 +353,16 @@ def _record(chosen: argparse.Namespace) -> int:
 
 
 def _add(chosen: argparse.Namespace) -> int:
-    from steadbook.adding import add_equipment, chosen_starter, listed
+    from steadbook.adding import add_equipment, listed
 
     if chosen.list:
         print(listed())
         return GOOD
-    if chosen.what is None or chosen.to is None:
-        starter = chosen_starter(chosen.what) if chosen.what else None
-        file = starter.usual_file if starter else "water.yaml"
-        what = starter.name if starter else "well-pump"
+    if chosen.what is None:
         raise SteadbookError(
-            f"steadbook add\n  found:   no {'--to' if chosen.what else 'kind of machine'}\n"
-            "  allowed: what it is, and the system file that it goes into\n"
-            f"  fix:     steadbook add {what} --to {file} (steadbook add --list shows all kinds)"
+            "steadbook add\n  found:   no kind of machine\n"
+            "  allowed: what it is, and with --to the system file that it goes into\n"
+            "  fix:     steadbook add well-pump (steadbook add --list shows all kinds)"
         )
     added = add_equipment(
         chosen.home, chosen.what, chosen.to, _today(chosen),

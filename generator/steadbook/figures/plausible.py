@@ -1,4 +1,4 @@
-"""Whether a torque can belong to a thread."""
+"""Whether a torque can belong to a thread, a gap to a plug or a valve."""
 
 from __future__ import annotations
 
@@ -17,6 +17,8 @@ from steadbook.figures.fasteners import (
 
 SCATTER = 0.30  # of K from joint to joint; common practice, no source
 WEAKEST = {"metric": ("4.6", 0.10), "inch": ("grade 2", 0.10)}  # waxed, soft: least torque
+PLUG_GAP = (0.3, 2.1)  # mm; magnetos 0.016 in, widest coil ignition 0.080 in: from memory, check
+VALVE_LASH = (0.02, 1.0)  # mm; small engines 0.002 in to large diesels: common practice, no source
 STRONGEST = {"metric": ("12.9", 0.22), "inch": ("grade 8", 0.22)}  # zinc, hard: most torque
 
 

@@ -11,7 +11,7 @@ from steadbook.inventory.check_fuel import check_fuel
 from steadbook.inventory.check_household import check_household
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.meters import TooFast, marks, too_fast
+from steadbook.inventory.meters import Step, marks, too_fast
 from steadbook.inventory.models import (
     Delivery,
     Event,
@@ -275,7 +275,7 @@ def _meters(homestead: Homestead) -> Iterator[Problem]:
         )
 
 
-def _too_fast(homestead: Homestead, machine: Machine, step: TooFast) -> Problem:
+def _too_fast(homestead: Homestead, machine: Machine, step: Step) -> Problem:
     entry = step.mark.entry
     return homestead.files.problem(
         machine if entry is None else entry,

@@ -12,6 +12,7 @@ from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Reading, Service
 
 HOURS_OF_A_DAY = 24.0
+DAYS_OF_A_YEAR = 365.25
 
 
 @dataclass(frozen=True)
@@ -41,8 +42,8 @@ class Backwards:
 
 
 @dataclass(frozen=True)
-class TooFast:
-    """A mark that more hours part from the one before it than the days between them have.
+class Step:
+    """From one mark of a meter to the next.
 
     ``most`` are all hours of those days, the first and the last one whole, since a reading has no
     time of day.
@@ -66,13 +67,21 @@ class TooFast:
         """The hours run between them, by the meter."""
         return self.mark.hours - self.before.hours
 
+    @property
+    def hours_a_year(self) -> float:
+        """The hours of a year that went on like this."""
+        return self.hours / self.days * DAYS_OF_A_YEAR
 
-def too_fast(line: list[Mark]) -> Iterator[TooFast]:
-    """Where the marks of one machine rise faster than time goes."""
+
+def steps(line: list[Mark]) -> Iterator[Step]:
+    """Each step of the marks of one machine."""
     for before, mark in pairwise(line):
-        step = TooFast(mark, before)
-        if step.hours > step.most + 1e-6:
-            yield step
+        yield Step(mark, before)
+
+
+def too_fast(line: list[Mark]) -> Iterator[Step]:
+    """Where the marks of one machine rise faster than time goes."""
+    return (step for step in steps(line) if step.hours > step.most + 1e-6)
 
 
 def marks(homestead: Homestead) -> tuple[dict[str, list[Mark]], list[Backwards]]:

@@ -1,80 +1,79 @@
-"""Words of doubt: a torque not of its thread (260 for 26), more used than the shelf held."""
+"""Words of doubt: what is possible but hardly true, and what a home should not be without."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from steadbook import units
-from steadbook.errors import OutOfRange, Problem
-from steadbook.figures.plausible import TorqueRange, torque_range
+from steadbook.errors import Problem
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import Spec
-from steadbook.workings import words
-from steadbook.workings.shelf import overdrawn
-
-SOFT_JOINT = 3.0
-"""A gasket, a hollow plug or an aluminium thread takes less than its bolt could bear, down to a
-third; none takes more than the bolt. Common practice, no source."""
+from steadbook.inventory.models import (
+    Alarms,
+    Chimney,
+    Extinguishers,
+    Genset,
+    Load,
+    Machine,
+    SmallEngine,
+    Stove,
+)
+from steadbook.workings.doubtful_log import doubtful_log
+from steadbook.workings.doubtful_specs import doubtful_specs
 
 
 def doubts(homestead: Homestead) -> Iterator[Problem]:
-    """A warning for each entry that is possible but hardly true."""
-    yield from _torques(homestead)
-    yield from _shelf(homestead)
+    """A warning for each entry that is possible but hardly true, or that is missing."""
+    yield from doubtful_specs(homestead)
+    yield from doubtful_log(homestead)
+    yield from _far_side(homestead)
+    yield from _unguarded(homestead)
 
 
-def _shelf(homestead: Homestead) -> Iterator[Problem]:
-    """A warning for each part of which more was used than the shelf held."""
-    for one in overdrawn(homestead):
-        like = homestead.parts[one.part].on_hand
-        used, had, came = (words.amount(size, like) for size in (one.used, one.had, one.received))
-        day = one.counted.day
+def _far_side(homestead: Homestead) -> Iterator[Problem]:
+    """A place that dials 911 and lies where nobody does: the minus of its longitude is missing.
+
+    911 is the number of North America (47 USC 251(e)(3) for the United States), which lies west.
+    Beyond 55 degrees east, north of the Philippines, no country dials it: from memory, check.
+    """
+    place = homestead.place
+    dials_911 = (place.emergency or "").strip().strip("\"'") == "911"
+    if dials_911 and place.latitude > 24 and 55 < place.longitude < 169:
         yield homestead.files.problem(
-            one.service,
-            ("parts", one.part),
-            f"{used} of {one.part} used since the count of {day}",
-            f"{had} counted and {came} received by then: the shelf cannot give more",
-            f"count it again (steadbook record count --part {one.part}), or record what came",
+            place,
+            ("longitude",),
+            f"{place.longitude:g}, east of Greenwich, and the emergency number 911",
+            "a negative number in North America, where 911 is dialled",
+            f"write {-place.longitude:g}; the sun, and all that is worked out of it, follow",
             warning=True,
         )
 
 
-def _torques(homestead: Homestead) -> Iterator[Problem]:
-    """A warning for each spec whose torque is far from what its thread bears."""
-    for machine in homestead.machines.values():
-        for name, spec in machine.specs.items():
-            torque, limits = spec.torque, _limits(spec)
-            if torque is None or limits is None:
-                continue
-            least, most = (
-                float(units.convert(one, "N*m", torque.unit))
-                for one in (limits.least / SOFT_JOINT, limits.most)
-            )
-            high = torque.magnitude if torque.high is None else torque.high
-            if high <= most and torque.magnitude >= least:
-                continue
-            word = "much" if high > most else "little"
-            on = f"{spec.thread} {spec.grade}" if spec.grade else spec.thread
-            prefer = homestead.place.units
-            yield homestead.files.problem(
-                machine,
-                ("specs", name, "torque"),
-                f"{torque.text}, which is {word} for {on}",
-                f"from {units.show_value(least, torque.unit, prefer, digits=2)} to "
-                f"{units.show_value(most, torque.unit, prefer, digits=2)} on such a thread",
-                "look in the maker's manual at the decimal point and the unit (N*m, lbf*ft or "
-                "lbf*in), and at the thread; what the maker says wins",
-                warning=True,
-            )
+def _unguarded(homestead: Homestead) -> Iterator[Problem]:
+    """Fuel is burned, and no alarm for carbon monoxide or no extinguisher is entered."""
+    burning = [one for one in homestead.machines.values() if _burns(one)]
+    if not burning:
+        return
+    kept = homestead.machines.values()
+    first = burning[0]
+    if not any(isinstance(o, Alarms) and o.plate.senses == "carbon monoxide" for o in kept):
+        yield homestead.files.problem(
+            first, (), f"{first.name}, which burns fuel, and no carbon monoxide alarm anywhere",
+            "a CO alarm outside each sleeping area (IRC R315, NFPA 72)",
+            "hang alarms and add them to safety.yaml as `kind: alarms`, with "
+            "`senses: carbon monoxide` on the plate",
+            warning=True,
+        )  # fmt: skip
+    if not any(isinstance(one, Extinguishers) for one in kept):
+        yield homestead.files.problem(
+            first, (), f"{first.name}, which burns fuel, and no fire extinguisher anywhere",
+            "extinguishers within reach, looked at every month (NFPA 10)",
+            "hang them and add them to safety.yaml as `kind: extinguishers`",
+            warning=True,
+        )  # fmt: skip
 
 
-def _limits(spec: Spec) -> TorqueRange | None:
-    """What the thread bears; None where the thread or its grade is none of those in the tables."""
-    if spec.thread is None:
-        return None
-    for grade in (spec.grade, None):
-        try:
-            return torque_range(spec.thread, grade)
-        except OutOfRange:
-            continue
-    return None
+def _burns(machine: Machine) -> bool:
+    if isinstance(machine, Genset | Stove | Chimney | SmallEngine):
+        return True
+    return isinstance(machine, Load) and (
+        machine.fed_by is not None or machine.plate.input is not None
+    )

@@ -59,6 +59,18 @@ def minutes(value: float) -> str:
     return f"{whole // 60}{NBSP}h{rest}"
 
 
+def count(number: int, noun: str) -> str:
+    """`1 machine`, `3 machines`, `2 log entries`.
+
+    >>> count(1, "log entry"), count(2, "log entry"), count(0, "day")
+    ('1 log entry', '2 log entries', '0 days')
+    """
+    if number == 1:
+        return f"1 {noun}"
+    plural = f"{noun[:-1]}ies" if noun.endswith("ry") else f"{noun}s"
+    return f"{number:,} {plural}"
+
+
 def work(value: float) -> str:
     """`about 45 min of work`; without any minutes entered `time not entered`."""
     return f"about {minutes(value)} of work" if value > 0 else "time not entered"
