@@ -23,6 +23,7 @@ import pdfplumber
 import pytest
 from pypdf import PdfReader
 
+from steadbook.bind import flow, press
 from steadbook.bind.binder import Binder, Tab, bind
 from steadbook.bind.sheets import Manifest
 from steadbook.errors import BindError
@@ -484,6 +485,33 @@ def test_a_binding_from_the_cache_has_the_same_bytes(tmp_path: Path):
         assert bound(*tabs, cache_dir=tmp_path).pdf == fresh.pdf
     tabs[1] = plain("fuel", "Fuel", 91)
     assert bound(*tabs, cache_dir=tmp_path).pdf == bound(*tabs).pdf
+
+
+def test_after_one_change_only_its_tab_is_parsed_and_set(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    tabs = [plain("power", "Power"), plain("fuel", "Fuel", extra='<a href="#power">see</a>')]
+    bound(*tabs, cache_dir=tmp_path)
+    parsed: list[str] = []
+    placed: list[str] = []
+    parse, place = flow._parse, press._Setting.__init__
+
+    def noted_parse(tab: Tab) -> object:
+        parsed.append(tab.title)
+        return parse(tab)
+
+    def noted_setting(self: object, engine: object, where: str, *more: object) -> None:
+        placed.append(where)
+        place(self, engine, where, *more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(flow, "_parse", noted_parse)
+    monkeypatch.setattr(press._Setting, "__init__", noted_setting)
+    bound(*tabs, cache_dir=tmp_path)
+    assert (parsed, placed) == ([], [])
+    tabs[0] = plain("power", "Power", extra="<p>One line more.</p>")
+    changed = bound(*tabs, cache_dir=tmp_path)
+    assert set(parsed) == set(placed) == {"Power", "Front"}
+    assert changed.pdf == bound(*tabs).pdf
 
 
 def test_a_spoiled_cache_is_set_aside(tmp_path: Path):

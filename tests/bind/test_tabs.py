@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lxml import html as lxml_html
 
+from steadbook.bind import tabs
 from steadbook.bind.tabs import _whole_percents, binder_tabs, set_columns
 from steadbook.pages import Manual, Page
 
@@ -18,12 +19,12 @@ def tab_of(*pages, drawings=None):
 
 
 def test_a_link_to_a_page_leads_to_its_heading():
-    tabs = tab_of(
+    made = tab_of(
         page("a.md", "# A\n\n[to b](more/b.md) [part](more/b.md#deep)\n"),
         page("more/b.md", "# B\n\n## Deep {: #deep }\n", tab="Two"),
     )
-    assert 'href="#more-b"' in tabs[0].html and 'href="#more-b--deep"' in tabs[0].html
-    assert 'id="more-b"' in tabs[1].html and 'id="more-b--deep"' in tabs[1].html
+    assert 'href="#more-b"' in made[0].html and 'href="#more-b--deep"' in made[0].html
+    assert 'id="more-b"' in made[1].html and 'id="more-b--deep"' in made[1].html
 
 
 def test_a_link_that_paper_cannot_follow_is_its_text():
@@ -34,8 +35,8 @@ def test_a_link_that_paper_cannot_follow_is_its_text():
 
 
 def test_a_page_that_is_not_printed_is_not_linked():
-    tabs = tab_of(page("a.md", "# A\n\n[b](b.md)\n"), page("b.md", "# B\n", in_binder=False))
-    assert len(tabs) == 1 and "<a" not in tabs[0].html and "# B" not in tabs[0].html
+    made = tab_of(page("a.md", "# A\n\n[b](b.md)\n"), page("b.md", "# B\n", in_binder=False))
+    assert len(made) == 1 and "<a" not in made[0].html and "# B" not in made[0].html
 
 
 def test_a_drawing_is_held_inside():
@@ -85,3 +86,28 @@ def test_shares_are_whole_and_add_up(weights):
 )
 def test_a_table_without_plain_columns_is_left_alone(table):
     assert columns(table) == []
+
+
+def test_an_unchanged_tab_is_not_made_again(tmp_path, monkeypatch):
+    pages = [page("a.md", "# A\n\n![x](c.svg)\n"), page("b.md", "# B\n\n[a](a.md)\n", tab="Two")]
+
+    def made(drawing, *pages):
+        return binder_tabs(Manual("Place", pages, {"c.svg": drawing}), tmp_path)
+
+    first = made("<svg/>", *pages)
+    converted = []
+    convert = tabs.to_html
+    monkeypatch.setattr(tabs, "to_html", lambda text: converted.append(text) or convert(text))
+    assert made("<svg/>", *pages) == first and converted == []
+    changed = page("b.md", "# B\n\nMore. [a](a.md)\n", tab="Two")
+    assert made("<svg/>", pages[0], changed) == binder_tabs(
+        Manual("Place", (pages[0], changed), {"c.svg": "<svg/>"})
+    )
+    assert converted[0] == changed.markdown  # then once more for all that nothing was kept of
+    converted.clear()
+    assert made('<svg id="new"/>', *pages) != first
+    assert converted == [one.markdown for one in pages]
+    moved = page("a.md", pages[0].markdown, tab="Three")
+    converted.clear()
+    made('<svg id="new"/>', moved, pages[1])
+    assert converted == [moved.markdown, pages[1].markdown]  # what leads to it may look different

@@ -146,7 +146,7 @@ def bind(
         revisions=revisions,
         labels={name: label for draft in drafts for name, label in draft.labels.items()},
     )
-    flows = prepare(front, elsewhere=[draft.flow for draft in drafts])
+    flows = prepare(front, elsewhere=[draft.flow for draft in drafts], shelf=press.shelf)
     front_drafts = desk.in_line(flows)
     issued.insert(0, _issue(front_drafts, as_of, previous))
     drafts = front_drafts + drafts

@@ -7,6 +7,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
@@ -18,6 +19,7 @@ from steadbook.bind.workbook import require_openpyxl
 from steadbook.errors import BindError
 from steadbook.inventory.redact import Edition
 from steadbook.making import Made, made_manual
+from steadbook.workings.words import count
 
 if TYPE_CHECKING:
     from steadbook.bind.binder import Binder
@@ -71,18 +73,20 @@ def build(
     log = inventory.log
     entries = len(log.readings) + len(log.services) + len(log.levels) + len(log.deliveries)
     say(
-        f"  {len(inventory.machines)} machines, {len(made.workings.tasks)} tasks, "
-        f"{entries} log entries, {len(made.manual.pages)} pages"
+        f"  {count(len(inventory.machines), 'machine')}, "
+        f"{count(len(made.workings.tasks), 'task')}, {count(entries, 'log entry')}, "
+        f"{count(len(made.manual.pages), 'page')}"
     )
     target = folder_of(home, edition, machine)
     warnings: list[str] = []
     sheets = 0
-    with _workshop(target) as shop:
+    with _workshop(target) as shop, ThreadPoolExecutor(1) as beside:
+        archive: Future[None] | None = None
         if with_site:
             say("Making the site")
             make_site(home, made, shop / "site", edition=edition, as_of=as_of, strict=strict)
             name = archive_name(made.manual.title, _label(edition, machine))
-            write_archive(shop / "site", shop / "site.zip", name)
+            archive = beside.submit(write_archive, shop / "site", shop / "site.zip", name)
         if with_binder:
             say("Printing the binder")
             sheets = _make_binder(home, made, shop, edition, as_of, warnings, machine)
@@ -90,6 +94,8 @@ def build(
         if edition == "owner":
             say("Writing the calendar and the tables")
             _write_calendar_and_tables(made, shop, with_workbook)
+        if archive is not None:
+            archive.result()
         for made_thing in sorted(shop.iterdir()):
             _put_in_place(made_thing, target / made_thing.name)
     return Results(
@@ -225,8 +231,9 @@ def _bound(
     label = _label(edition, machine)
     printed = _printed_file(home, label)
     previous = Manifest.read(printed) if printed.exists() else None
+    kept = home / "build" / ".kept"
     binder = bind(
-        binder_tabs(made.manual),
+        binder_tabs(made.manual, kept / f"tabs-{label}"),
         title=f"{place.name}: systems manual",
         subtitle=place.where,
         paper=place.paper,
@@ -236,7 +243,7 @@ def _bound(
         edition=f"{edition}, {made.workings.homestead.machines[machine].name}"
         if machine
         else edition,
-        cache_dir=home / "build" / ".kept" / f"sheets-{label}",
+        cache_dir=kept / f"sheets-{label}",
     )
     return binder, previous
 

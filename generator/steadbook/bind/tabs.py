@@ -6,32 +6,59 @@ import base64
 import posixpath
 import re
 from collections.abc import Iterator
+from pathlib import Path
 
 from lxml import html as lxml_html
 from lxml.html import HtmlElement
 
 from steadbook.bind.markdown import to_html
 from steadbook.bind.sheets import Tab
+from steadbook.bind.shelf import Shelf
 from steadbook.pages import Manual, Page
 
 
-def binder_tabs(manual: Manual) -> list[Tab]:
-    """The tabs of a manual, in its order. Pages printed sideways are tabs of their own."""
+def binder_tabs(manual: Manual, kept: Path | None = None) -> list[Tab]:
+    """The tabs of a manual, in its order. Pages printed sideways are tabs of their own.
+
+    In the folder ``kept`` each tab's HTML is kept, so that an unchanged one is not made again.
+    """
     printed = {page.path: page for page in manual.pages if page.in_binder}
     tabs: dict[str, list[Page]] = {}
     for page in printed.values():
         tabs.setdefault(page.tab, []).append(page)
-    return [
+    shelf = Shelf(kept)
+    made = [
         Tab(
             key=_slug(title),
             title=title,
-            html="\n".join(
-                _fragment(page, printed, manual.drawings, first=page is pages[0]) for page in pages
-            ),
+            html=_html(pages, printed, manual.drawings, shelf),
             landscape=all(page.landscape for page in pages),
         )
         for title, pages in tabs.items()
     ]
+    shelf.sweep()
+    return made
+
+
+def _html(
+    pages: list[Page], printed: dict[str, Page], drawings: dict[str, str], shelf: Shelf
+) -> str:
+    key = shelf.key(
+        "tab",
+        [(page.path, page.tab, page.is_brief, page.markdown) for page in pages],
+        [(page.path, page.tab) for page in printed.values()],
+        [
+            (path, svg)
+            for path, svg in drawings.items()
+            if any(posixpath.basename(path) in page.markdown for page in pages)
+        ],
+    )
+    kept = shelf.get(key)
+    if kept is None:
+        fragments = [_fragment(page, printed, drawings, first=page is pages[0]) for page in pages]
+        kept = "\n".join(fragments).encode()
+        shelf.put(key, kept)
+    return kept.decode()
 
 
 def _slug(title: str) -> str:
