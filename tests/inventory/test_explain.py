@@ -73,6 +73,12 @@ CASES = [
     ("power.yaml", "installed: 2024-01-01", "installed: 11/15/2023", "installed:",
      "equipment.genset.installed", "11/15/2023", "a date such as 2026-03-01",
      "write 2023-11-15"),
+    ("power.yaml", "installed: 2024-01-01", "installed: 2018", "installed:",
+     "equipment.genset.installed", "2018", "a date such as 2026-03-01",
+     "write 2018-01-01 where only the year is known, and say so in `notes:`"),
+    ("power.yaml", "installed: 2024-01-01", "installed: 2018-05", "installed:",
+     "equipment.genset.installed", "2018-05", "a date such as 2026-03-01",
+     "write 2018-05-01 where only the month is known, and say so in `notes:`"),
     ("power.yaml", "every: 12 months", "every: 12", "every: 12",
      "equipment.genset.tasks.annual-service.every", "12",
      "running hours, calendar time or both", "write h for running hours, or months"),
@@ -124,15 +130,64 @@ def test_one_thing_wrong(home, file, old, new, words, key, found, allowed, fix):
     assert problem.found and problem.allowed and problem.fix
 
 
-def test_a_comma_that_splits_a_flow_map(home):
-    changed = home().change("power.yaml", "power: 8 kW", "power: 8,000 W")
-    split, short = changed.problems()
-    line = changed.line("power.yaml", "8,000 W")
-    assert split == Problem(
-        POWER, line, "equipment.genset.plate.000 W", "the unknown key '000 W'", split.allowed,
-        "put quotation marks around a text that holds a comma inside {braces}",
-    )  # fmt: skip
-    assert (short.key, short.found) == ("equipment.genset.plate.power", "8")
+PLATE = "plate: {power: 8 kW}"
+BRACES = [
+    # file, old, new, key, found, allowed, fix
+    ("power.yaml", PLATE, "plate: {power: 8,000 W}", "plate.power",
+     "8,000 W, cut at its comma", "numbers without a comma inside {braces}", "write 8000 W"),
+    ("power.yaml", PLATE, "plate: {power: 8,5 kW}", "plate.power",
+     "8,5 kW, cut at its comma", "numbers without a comma inside {braces}", "write 8.5 kW"),
+    ("power.yaml", PLATE, "plate: {speed: 3,600 rpm, power: 8 kW}", "plate.speed",
+     "3,600 rpm, cut at its comma", "numbers without a comma inside {braces}", "write 3600 rpm"),
+    ("power.yaml", "{torque: 26 lbf*ft}", "{torque: 26 lbf*ft, pressure: 1,200 to 1,300 psi}",
+     "specs.drain plug.pressure", "1,200 to 1,300 psi, cut at its comma",
+     "numbers without a comma inside {braces}", "write 1200 to 1300 psi"),
+    ("power.yaml", "{torque: 26 lbf*ft}", "{torque: 26 lbf*ft, notes: Steel plug, in aluminum}",
+     "specs.drain plug.notes", "Steel plug, in aluminum, cut at its comma",
+     "text with a comma inside {braces} in quotation marks", 'write "Steel plug, in aluminum"'),
+    ("power.yaml", "engine-oil: 2.5 qt}", "engine-oil: 2,5 qt}",
+     "tasks.oil-change.parts.engine-oil", "2,5 qt, cut at its comma",
+     "numbers without a comma inside {braces}", "write 2.5 qt"),
+    ("power.yaml", PLATE, "plate: {power:8 kW}", "plate.power:8 kW",
+     "power:8 kW, without a blank after the colon", "`key: value`", "write power: 8 kW"),
+    ("power.yaml", "{oil-filter: 1,", "{oil-filter:1,", "tasks.oil-change.parts.oil-filter:1",
+     "oil-filter:1, without a blank after the colon", "`key: value`", "write oil-filter: 1"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "key", "found", "allowed", "fix"),
+    BRACES,
+    ids=[case[2] for case in BRACES],
+)
+def test_a_slip_inside_braces_is_one_message(home, file, old, new, key, found, allowed, fix):
+    changed = home().change(file, old, new)
+    line = changed.line(file, new)
+    assert changed.problem() == Problem(
+        f"site_data/{file}", line, f"equipment.genset.{key}", found, allowed, fix
+    )
+
+
+def test_a_key_that_seems_to_be_missing_is_the_one_without_a_blank(home):
+    changed = home().change(
+        "log/2026.yaml", "{date: 2026-01-01, machine", "{date:2026-01-01, machine"
+    )
+    assert changed.problem().fix == "write date: 2026-01-01"
+
+
+def test_other_slips_beside_one_in_braces_are_still_told(home):
+    changed = home().change("power.yaml", PLATE, "plate: {power: 8,000 W, sped: 1800 rpm}")
+    assert [one.key.removeprefix("equipment.genset.") for one in changed.problems()] == [
+        "plate.power",
+        "plate.sped",
+    ]
+
+
+def test_a_name_without_its_amount_is_no_slip_of_a_comma(home):
+    changed = home().change(
+        "power.yaml", "{oil-filter: 1, engine-oil: 2.5 qt}", "{oil-filter: 1, engine-oil}"
+    )
+    assert changed.problem().key.endswith("parts.engine-oil")
 
 
 def test_the_nearest_word_keeps_its_capitals():

@@ -11,19 +11,49 @@ from pydantic import BaseModel, RootModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from steadbook.errors import Problem, QuantityError
+from steadbook.inventory import braces
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.read import Map, line_of
 
 SHOW_AT_MOST = 14
 
 
+Path = tuple[str | int, ...]
+
+
 def problems(error: ValidationError, model: type[BaseModel], tree: Map, file: str) -> list[Problem]:
-    """One problem for each finding of pydantic."""
-    return [_problem(detail, model, tree, file) for detail in error.errors(include_url=False)]
+    """One problem for each finding of pydantic; one alone for a slip inside {braces}."""
+    details = error.errors(include_url=False)
+    slips: dict[Path, Problem] = {}
+    told: set[Path] = set()
+    for detail in details:
+        loc = _loc(detail)
+        path = _present(loc, tree)
+        if path in told:
+            continue
+        slip = braces.slip(tree, path, _keys_at(model, loc[:-1]))
+        if slip is not None:
+            line = line_of(tree, slip.at)
+            slips[slip.at] = Problem(
+                file, line, dotted(slip.at), slip.found, slip.allowed, slip.fix
+            )
+            told |= slip.covers
+    others = [one for one in details if _present(_loc(one), tree) not in told]
+    return [*slips.values(), *(_problem(one, model, tree, file) for one in others)]
+
+
+def _loc(detail: ErrorDetails) -> Path:
+    return tuple(step for step in detail["loc"] if step != "[key]")
+
+
+def _keys_at(model: type[BaseModel], loc: Path) -> frozenset[str] | None:
+    """The keys known there; None where any name may stand."""
+    owner = _model_at(model, loc)
+    return frozenset(owner.model_fields) if owner else None
 
 
 def _problem(detail: ErrorDetails, model: type[BaseModel], tree: Map, file: str) -> Problem:
-    loc = tuple(step for step in detail["loc"] if step != "[key]")
+    loc = _loc(detail)
     path = _present(loc, tree)
     if detail["type"] == "union_tag_invalid":
         path += ("kind",)
@@ -83,12 +113,6 @@ def _words(
         owner = _model_at(model, loc[:-1])
         keys = sorted(owner.model_fields) if owner else []
         word = str(loc[-1])
-        if value is None and " " in word:
-            return (
-                f"the unknown key {word!r}",
-                listing(keys),
-                "put quotation marks around a text that holds a comma inside {braces}",
-            )
         return (
             f"the unknown key {word!r}",
             listing(keys),

@@ -13,6 +13,7 @@ from steadbook.errors import QuantityError
 
 ISO_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 OTHER_DATE = re.compile(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", re.ASCII)
+PART_OF_DATE = re.compile(r"((?:19|20)\d{2})(?:-(0[1-9]|1[0-2]))?", re.ASCII)
 MONTHS = [
     "January",
     "February",
@@ -48,7 +49,15 @@ def read_date(value: Any) -> date:
 
 
 def _as_iso(text: str) -> str:
-    """`15.11.2026` -> `write 2026-11-15`; nothing where day and month could be either."""
+    """`15.11.2026` -> `write 2026-11-15`; nothing where day and month could be either.
+
+    Of a year or a month alone the first day is told: what counts from it comes early, not late.
+    """
+    part = PART_OF_DATE.fullmatch(text.strip())
+    if part:
+        month = part[2] or "01"
+        known = "month" if part[2] else "year"
+        return f"write {part[1]}-{month}-01 where only the {known} is known, and say so in `notes:`"
     found = OTHER_DATE.fullmatch(text.strip())
     if found is None:
         return ""
