@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from pydantic import BaseModel
@@ -29,6 +29,40 @@ class Log:
     events: tuple[models.Event, ...] = ()
 
 
+Place = tuple[str, tuple[str | int, ...]]
+"""A file, and the keys that lead to an entry in it."""
+
+
+class Trees(Mapping[str, Map]):
+    """The values of each file as written; some files are read when they are first asked for."""
+
+    def __init__(self) -> None:
+        self._made: dict[str, Map | Callable[[], Map]] = {}
+
+    def put(self, name: str, tree: Map | Callable[[], Map]) -> None:
+        """Add a file, or what reads it when it is asked for."""
+        self._made[name] = tree
+
+    def take(self, name: str, others: Trees) -> None:
+        """Add a file as it is among others, read or not yet."""
+        self._made[name] = others._made[name]
+
+    def __getitem__(self, name: str) -> Map:
+        tree = self._made[name]
+        if not isinstance(tree, Map):
+            self._made[name] = tree = tree()
+        return tree
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._made
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._made)
+
+    def __len__(self) -> int:
+        return len(self._made)
+
+
 @dataclass
 class Files:
     """The files as read: where each entry stands.
@@ -37,14 +71,24 @@ class Files:
     has errors; ``models`` what was made of each file (None where it has errors).
     """
 
-    trees: dict[str, Map] = field(default_factory=dict)
-    places: dict[int, tuple[str, tuple[str | int, ...]]] = field(default_factory=dict)
+    trees: Trees = field(default_factory=Trees)
+    places: dict[int, Place] = field(default_factory=dict)
     unread: set[str] = field(default_factory=set)
     models: dict[str, BaseModel | None] = field(default_factory=dict)
 
+    def place(self, entry: object) -> Place:
+        """Where an entry stands. The log's many are looked up when the first is asked for."""
+        if id(entry) not in self.places:
+            for name, year in self.models.items():
+                if isinstance(year, models.LogYear):
+                    for key in models.LogYear.model_fields:
+                        for number, one in enumerate(getattr(year, key)):
+                            self.places[id(one)] = (name, (key, number))
+        return self.places[id(entry)]
+
     def where(self, entry: object, *inside: str | int) -> str:
         """`file:line` of an entry of the log, a machine, a part or a supplier, or a key in it."""
-        name, path = self.places[id(entry)]
+        name, path = self.place(entry)
         return f"{name}:{line_of(self.trees[name], (*path, *inside))}"
 
     def problem(
@@ -57,7 +101,7 @@ class Files:
         warning: bool = False,
     ) -> Problem:
         """A problem at a key inside an entry."""
-        name, path = self.places[id(entry)]
+        name, path = self.place(entry)
         full = (*path, *inside)
         line = line_of(self.trees[name], full)
         return Problem(name, line, explain.dotted(full), found, allowed, fix, warning)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
+from operator import attrgetter
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -18,7 +19,8 @@ from steadbook.inventory.check_climate import check_climate
 from steadbook.inventory.climate import Climate, WhatIf
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.homestead import Files, Homestead, Log
-from steadbook.inventory.read import Map, read_file, read_text
+from steadbook.inventory.kept import KeptYears
+from steadbook.inventory.read import Map, file_text, no_garbage_collection, read_text
 from steadbook.inventory.redact import Edition, grant_problems, redact
 
 M = TypeVar("M", bound=BaseModel)
@@ -41,6 +43,7 @@ UNREAD: dict[str, set[str]] = {
 }
 
 
+@no_garbage_collection()
 def read_inventory(
     folder: Path,
     *,
@@ -49,41 +52,38 @@ def read_inventory(
     procedures: frozenset[str] | None = None,
     changed: Mapping[Path, str] | None = None,
     known: Files | None = None,
+    kept: Path | None = None,
 ) -> Homestead:
     """Read and check the inventory in ``folder`` (a site_data).
 
     ``as_of`` is the day on which entries of the log may not yet lie in the future;
     ``procedures`` are the names of the pages that tasks may refer to (None: not checked).
     ``changed`` holds the text of files that is to be read in place of what is on the disk, and
-    ``known`` the files of a reading before, from which all others are taken.
+    ``known`` the files of a reading before, from which all others are taken. ``kept`` is a folder
+    in which years of the log are kept from one time to the next.
     Raises InventoryErrors with every problem of every file.
     """
     found: list[Problem] = []
     files = Files()
     parsed: dict[str, BaseModel] = {}
-    logs: list[tuple[str, models.LogYear]] = []
+    logs: list[models.LogYear] = []
     changed = changed or {}
+    reader = _Reader(edition, as_of, KeptYears(kept if edition == "owner" else None), found)
     for path in _in_order(folder, {*_yaml_files(folder, found), *changed}):
         name = path.relative_to(folder.parent).as_posix()
         in_log = path.parent != folder
         if known and path not in changed and name in known.models:
-            files.trees[name], entry = known.trees[name], known.models[name]
+            files.trees.take(name, known.trees)
+            entry = known.models[name]
         else:
-            text = changed.get(path)
-            tree, troubles = read_file(path, name) if text is None else read_text(text, name)
-            found += troubles
-            if edition == "owner":
-                found += grant_problems(name, tree)
-            files.trees[name] = tree = redact(tree, edition, as_of)
-            model: type[BaseModel] = models.LogYear if in_log else _model_of(path)
-            entry = _validated(model, tree, name, found) if tree or not troubles else None
+            entry = reader.entry(path, name, in_log, changed.get(path), files)
         files.models[name] = entry
         if entry is None:
             files.unread |= UNREAD[
                 "log" if in_log else path.stem if path.stem in ALONE else "system"
             ]
         elif isinstance(entry, models.LogYear):
-            logs.append((name, entry))
+            logs.append(entry)
         else:
             parsed[path.stem] = entry
     if f"{folder.name}/homestead.yaml" not in files.trees:
@@ -93,7 +93,45 @@ def read_inventory(
     found += check_climate(homestead)
     if any(not problem.warning for problem in found):
         raise InventoryErrors(found)
-    return replace(homestead, warnings=tuple(sorted(found)))
+    return replace(homestead, warnings=tuple(sorted(found))) if found else homestead
+
+
+@dataclass
+class _Reader:
+    """Reads file by file; ``found`` gathers their problems."""
+
+    edition: Edition
+    as_of: date | None
+    years: KeptYears
+    found: list[Problem]
+
+    def entry(
+        self, path: Path, name: str, in_log: bool, text: str | None, files: Files
+    ) -> BaseModel | None:
+        """What a file holds, or None where it has errors. Without a text it is read."""
+        if text is None:
+            text, problems = file_text(path, name)
+            self.found += problems
+        if text is None:
+            files.trees.put(name, Map(1))
+            return None
+        year = self.years.find(path.stem, text) if in_log else None
+        if year is not None:
+            files.trees.put(name, lambda: read_text(text, name)[0])
+            return year
+        tree, problems = read_text(text, name)
+        before = len(self.found)
+        self.found += problems
+        if self.edition == "owner":
+            self.found += grant_problems(name, tree)
+        tree = redact(tree, self.edition, self.as_of)
+        files.trees.put(name, tree)
+        if problems and not tree:
+            return None
+        entry = _validated(models.LogYear if in_log else _model_of(path), tree, name, self.found)
+        if isinstance(entry, models.LogYear) and len(self.found) == before:
+            self.years.keep(path.stem, text, entry)
+        return entry
 
 
 def _model_of(path: Path) -> type[BaseModel]:
@@ -186,7 +224,7 @@ def _validated(model: type[M], tree: Map, name: str, found: list[Problem]) -> M 
 def _assembled(
     folder: Path,
     parsed: dict[str, BaseModel],
-    logs: list[tuple[str, models.LogYear]],
+    logs: list[models.LogYear],
     files: Files,
     edition: Edition,
     found: list[Problem],
@@ -243,7 +281,7 @@ def _assembled(
             "parts",
             parts.parts if isinstance(parts, models.Parts) else {},
         ),
-        log=_whole_log(logs, files),
+        log=_whole_log(logs),
         climate=climate if isinstance(climate, Climate) else None,
         what_if=what_if if isinstance(what_if, WhatIf) else None,
         files=files,
@@ -251,13 +289,11 @@ def _assembled(
     )
 
 
-def _whole_log(logs: list[tuple[str, models.LogYear]], files: Files) -> Log:
+def _whole_log(logs: list[models.LogYear]) -> Log:
     lists: dict[str, list[Any]] = {key: [] for key in models.LogYear.model_fields}
-    for name, year in logs:
+    for year in logs:
         for key, entries in lists.items():
-            for number, entry in enumerate(getattr(year, key)):
-                files.places[id(entry)] = (name, (key, number))
-                entries.append(entry)
+            entries += getattr(year, key)
     for entries in lists.values():
-        entries.sort(key=lambda entry: entry.date)
+        entries.sort(key=attrgetter("date"))
     return Log(**{key: tuple(entries) for key, entries in lists.items()})

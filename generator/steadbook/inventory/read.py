@@ -75,17 +75,23 @@ def read_file(path: Path, name: str) -> tuple[Map, list[Problem]]:
     ``name`` is how messages call the file. A file that cannot be used at all gives an empty
     mapping and one problem.
     """
+    text, problems = file_text(path, name)
+    return (Map(1), problems) if text is None else read_text(text, name)
+
+
+def file_text(path: Path, name: str) -> tuple[str | None, list[Problem]]:
+    """The text of a file; where it has none, the problem."""
     try:
-        return read_text(_text(path), name)
+        return _text(path), []
     except _Stop as stop:
-        return Map(1), [Problem(name, *stop.problem)]
+        return None, [Problem(name, *stop.problem)]
 
 
 def read_text(text: str, name: str) -> tuple[Map, list[Problem]]:
     """As `read_file`, of a text already in hand."""
     builder = _Builder(name)
     try:
-        with _no_garbage_collection():
+        with no_garbage_collection():
             _feed(builder, text)
         return builder.result(), builder.problems
     except _Stop as stop:
@@ -129,7 +135,7 @@ def _text(path: Path) -> str:
 
 
 @contextmanager
-def _no_garbage_collection() -> Iterator[None]:
+def no_garbage_collection() -> Iterator[None]:
     """Many small objects are made and all are kept: collecting would cost more than the reading."""
     was_on = gc.isenabled()
     gc.disable()

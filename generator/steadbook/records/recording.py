@@ -80,6 +80,7 @@ def _read(
         procedures=procedure_names(content_folders(home)),
         changed=changed,
         known=before.files if before else None,
+        kept=home / "build" / ".log",
     )
 
 
@@ -142,7 +143,7 @@ class _Batch:
         """Find the file of one record."""
         if record.kind.word == "received":
             order = self._open_order(record)
-            name, (_, number) = self.before.files.places[id(order)]
+            name, (_, number) = self.before.files.place(order)
             self.came.setdefault(self.home / name, []).append((int(number), record))
             self.origins[name, f"orders[{int(number) + 1}]"] = record
         else:
@@ -173,9 +174,9 @@ class _Batch:
         usual = self.home / "site_data" / "log" / f"{year}.yaml"
         if usual.exists():
             return usual
-        log, places = self.before.log, self.before.files.places
+        log, place = self.before.log, self.before.files.place
         names = Counter(
-            places[id(entry)][0]
+            place(entry)[0]
             for key in type(log).__dataclass_fields__
             for entry in getattr(log, key)
             if entry.date.year == year
@@ -286,7 +287,6 @@ class _Batch:
     def refuse_doubles(self, after: Homestead) -> None:
         """Refuse what is in the log already. Raises InventoryErrors."""
         problems = []
-        places = after.files.places
         for (name, key), record in self.origins.items():
             if record.kind.word == "received":
                 continue
@@ -296,7 +296,7 @@ class _Batch:
             for other in getattr(after.log, record.kind.log_key):
                 if other is mine or not _same(other, mine):
                     continue
-                file, path = places[id(other)]
+                file, path = after.files.place(other)
                 if (file, f"{path[0]}[{int(path[1]) + 1}]") in self.origins and int(
                     path[1]
                 ) > number:
