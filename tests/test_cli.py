@@ -3,6 +3,8 @@
 import json
 import re
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -70,6 +72,22 @@ def test_due_lists_the_pressing_first(capsys):
     words = [line[:9].strip() for line in lines[1:] if line and not line[0].isdigit()]
     order = ["past due", "no record", "due now", "order now", "coming up"]
     assert [order.index(word) for word in words] == sorted(order.index(word) for word in words)
+
+
+def test_a_second_look_at_what_is_due_loads_no_array_library():
+    """Numpy and scipy take longer to load than all the rest of it."""
+    look = (
+        "import sys; from steadbook.cli import main; "
+        f"assert main(['due', '--home', {str(ROOT)!r}, '--as-of', '2026-11-25']) == 0; "
+        "print(*sorted({name.split('.')[0] for name in sys.modules}), file=sys.stderr)"
+    )
+    for _ in range(2):  # the first may have winters to make
+        run = subprocess.run(
+            [sys.executable, "-c", look], capture_output=True, text=True, check=True
+        )
+    loaded = set(run.stderr.split())
+    assert "pydantic" in loaded
+    assert not loaded & {"numpy", "scipy", "pandas", "matplotlib", "mkdocs", "jinja2"}
 
 
 def test_due_fails_for_scripts_only_when_asked(home, capsys):

@@ -34,15 +34,6 @@ def test_both_spreads_add_as_squares():
     assert ninety == approx(13 * reorder.safety_stock(1.0, 1.0, service_level=0.9))
 
 
-def test_array_is_scalar_by_scalar():
-    use, lead = np.array([0.1, 1.0, 3.0]), np.array([[7.0], [70.0]])
-    both = reorder.reorder_point(use, 0.5, lead, 2.0, 0.9)
-    assert both.shape == (2, 3)
-    for i in range(2):
-        for j in range(3):
-            assert both[i, j] == approx(reorder.reorder_point(use[j], 0.5, lead[i, 0], 2.0, 0.9))
-
-
 @pytest.mark.parametrize("level", [0.8, 0.95])
 def test_a_simulated_shelf_holds_out_as_often_as_promised(level):
     """200,000 lead times: use of a day a Poisson count, lead time 30 days give or take 6.

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-import numpy as np
-
 from steadbook.errors import OutOfRange
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -30,6 +28,8 @@ def require(good: Any, quantity: str, value: Any, unit: str, limits: str) -> Non
     """Raise `OutOfRange` unless ``good`` holds everywhere; names the first value that fails."""
     if good is True:
         return
+    import numpy as np  # plain numbers come this far only when they fail
+
     good = np.asarray(good)
     if not good.all():
         values = np.broadcast_to(np.asarray(value), good.shape)

@@ -1,14 +1,15 @@
-"""When to order a part that is used at random: reorder point, safety stock, learned lead times."""
+"""When to order a part that is used at random: reorder point, safety stock, learned lead times.
+
+Plain numbers, so that a quick look at what is due loads no array library.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
-
-import numpy as np
-from numpy.typing import ArrayLike
+from math import sqrt
+from statistics import NormalDist, fmean, median, quantiles, stdev
 
 from steadbook.figures._declare import require, units
 
@@ -22,12 +23,12 @@ source."""
     returns="",
 )  # fmt: skip
 def safety_stock(
-    use_spread: ArrayLike,
-    lead_time: ArrayLike,
-    daily_use: ArrayLike = 0.0,
-    lead_time_spread: ArrayLike = 0.0,
-    service_level: ArrayLike = 0.95,
-) -> Any:
+    use_spread: float,
+    lead_time: float,
+    daily_use: float = 0.0,
+    lead_time_spread: float = 0.0,
+    service_level: float = 0.95,
+) -> float:
     """What is kept beyond the mean use of a lead time, so that the shelf seldom runs out.
 
     Use of each day and lead time are taken as independent and their sum as normal: good for small
@@ -35,20 +36,20 @@ def safety_stock(
 
     Parameters
     ----------
-    use_spread : float or array
+    use_spread : float
         Standard deviation of the use of one day; >= 0. [1/day]
-    lead_time : float or array
+    lead_time : float
         Mean time from order to receipt; >= 0. [day]
-    daily_use : float or array
+    daily_use : float
         Mean use of one day; it counts where the lead time varies; >= 0. [1/day]
-    lead_time_spread : float or array
+    lead_time_spread : float
         Standard deviation of the lead time; >= 0. [day]
-    service_level : float or array
+    service_level : float
         Share of lead times in which the shelf holds out; from 0.5, below 1.
 
     Returns
     -------
-    float or array
+    float
         Safety stock, in the unit in which the part is counted.
 
     Raises
@@ -60,22 +61,18 @@ def safety_stock(
     --------
     Sand: in a lead time 5 t of spread, a risk of 3 percent:
 
-    >>> float(safety_stock(5.0, lead_time=1.0, service_level=0.97))
+    >>> safety_stock(5.0, lead_time=1.0, service_level=0.97)
     9.40
 
     Source: W. J. Stevenson, Operations Management, 14th ed., chapter 12, formulas 12-12 to 12-15.
     """
-    from scipy.special import ndtri  # type: ignore[import-untyped,unused-ignore]
-
-    spread, lead = np.asarray(use_spread, dtype=float), np.asarray(lead_time, dtype=float)
-    use, lead_spread = np.asarray(daily_use, dtype=float), np.asarray(lead_time_spread, dtype=float)
-    level = np.asarray(service_level, dtype=float)
-    require(spread >= 0, "spread of use", spread, "1/day", "0 or more")
-    require(lead >= 0, "lead time", lead, "day", "0 or more")
-    require(use >= 0, "daily use", use, "1/day", "0 or more")
-    require(lead_spread >= 0, "spread of lead time", lead_spread, "day", "0 or more")
-    require((level >= 0.5) & (level < 1), "service level", level, "", "from 0.5, below 1")
-    return ndtri(level) * np.sqrt(lead * spread**2 + (use * lead_spread) ** 2)
+    require(use_spread >= 0, "spread of use", use_spread, "1/day", "0 or more")
+    require(lead_time >= 0, "lead time", lead_time, "day", "0 or more")
+    require(daily_use >= 0, "daily use", daily_use, "1/day", "0 or more")
+    require(lead_time_spread >= 0, "spread of lead time", lead_time_spread, "day", "0 or more")
+    require(0.5 <= service_level < 1, "service level", service_level, "", "from 0.5, below 1")
+    spread = sqrt(lead_time * use_spread**2 + (daily_use * lead_time_spread) ** 2)
+    return NormalDist().inv_cdf(service_level) * spread
 
 
 @units(
@@ -83,30 +80,30 @@ def safety_stock(
     returns="",
 )  # fmt: skip
 def reorder_point(
-    daily_use: ArrayLike,
-    use_spread: ArrayLike,
-    lead_time: ArrayLike,
-    lead_time_spread: ArrayLike = 0.0,
-    service_level: ArrayLike = 0.95,
-) -> Any:
+    daily_use: float,
+    use_spread: float,
+    lead_time: float,
+    lead_time_spread: float = 0.0,
+    service_level: float = 0.95,
+) -> float:
     """The amount on the shelf (and on order) at which to order again.
 
     Parameters
     ----------
-    daily_use : float or array
+    daily_use : float
         Mean use of one day; >= 0. [1/day]
-    use_spread : float or array
+    use_spread : float
         Standard deviation of the use of one day; >= 0. [1/day]
-    lead_time : float or array
+    lead_time : float
         Mean time from order to receipt; >= 0. [day]
-    lead_time_spread : float or array
+    lead_time_spread : float
         Standard deviation of the lead time; >= 0. [day]
-    service_level : float or array
+    service_level : float
         Share of lead times in which the shelf holds out; from 0.5, below 1.
 
     Returns
     -------
-    float or array
+    float
         In the unit in which the part is counted; round up to whole pieces.
 
     Raises
@@ -118,13 +115,13 @@ def reorder_point(
     --------
     30 yd of carpet a day with a spread of 5 yd, 10 days to receive, 95 percent:
 
-    >>> float(reorder_point(30.0, 5.0, lead_time=10.0))
+    >>> reorder_point(30.0, 5.0, lead_time=10.0)
     326.0
 
     Source: W. J. Stevenson, Operations Management, 14th ed., chapter 12, formulas 12-12 to 12-15.
     """
     extra = safety_stock(use_spread, lead_time, daily_use, lead_time_spread, service_level)
-    return np.asarray(daily_use) * np.asarray(lead_time) + extra
+    return daily_use * lead_time + extra
 
 
 @dataclass(frozen=True)
@@ -166,11 +163,10 @@ def lead_time(orders: Sequence[tuple[date, date]]) -> LeadTime | None:
 
     Source: definition; quantiles as Hyndman and Fan (1996), definition 7.
     """
-    days = np.array([(received - ordered).days for ordered, received in orders], dtype=float)
-    require(days >= 0, "days from order to receipt", days, "day", "0 or more")
-    if days.size < FEWEST_ORDERS:
+    days = [float((received - ordered).days) for ordered, received in orders]
+    require(min(days, default=0.0) >= 0, "days from order to receipt", min(days, default=0.0), "day",
+            "0 or more")  # fmt: skip
+    if len(days) < FEWEST_ORDERS:
         return None
-    median, nine = np.quantile(days, [0.5, 0.9])
-    return LeadTime(
-        float(median), float(nine), float(days.mean()), float(days.std(ddof=1)), days.size
-    )
+    nine_in_ten = quantiles(days, n=10, method="inclusive")[-1]
+    return LeadTime(median(days), nine_in_ten, fmean(days), stdev(days), len(days))

@@ -6,16 +6,14 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil
-from typing import TYPE_CHECKING
 
+from steadbook.figures import reorder
+from steadbook.figures.reorder import LeadTime
 from steadbook.figures.stock import Need
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Order, Service, Supplier
 from steadbook.units import add_interval
 from steadbook.workings.tasks import rule_of
-
-if TYPE_CHECKING:
-    from steadbook.figures.reorder import LeadTime
 
 SERVICE_LEVEL = 0.95
 WINDOW = 730  # days of the log that use is taken from
@@ -63,17 +61,11 @@ def leads(homestead: Homestead, as_of: date) -> dict[str, Lead]:
         name: Lead(
             supplier,
             add_interval(as_of, supplier.lead_time) - as_of,
-            _took(history[name]) if name in history else None,
+            reorder.lead_time(history[name]),
             last.get(name),
         )
         for name, supplier in homestead.suppliers.items()
     }
-
-
-def _took(receipts: list[tuple[date, date]]) -> LeadTime | None:
-    from steadbook.figures import reorder  # loads numpy: only where there is something to learn
-
-    return reorder.lead_time(receipts)
 
 
 @dataclass(frozen=True)
@@ -103,11 +95,9 @@ class SteadyUse:
 
     def safety_stock(self, lead: Lead) -> float:
         """What is kept so that the shelf holds out in 19 of 20 lead times."""
-        from steadbook.figures import reorder
-
         took = lead.took
         mean, spread = (took.mean, took.spread) if took else (float(lead.promised.days), 0.0)
-        return float(reorder.safety_stock(self.spread, mean, self.daily, spread, SERVICE_LEVEL))
+        return reorder.safety_stock(self.spread, mean, self.daily, spread, SERVICE_LEVEL)
 
 
 def steady_use(homestead: Homestead) -> dict[str, SteadyUse]:
