@@ -23,8 +23,9 @@ import pdfplumber
 import pytest
 from pypdf import PdfReader
 
-from steadbook.bind import flow, press
+from steadbook.bind import flow
 from steadbook.bind.binder import Binder, Tab, bind
+from steadbook.bind.by_plutoprint import PlutoprintSetting
 from steadbook.bind.sheets import Manifest
 from steadbook.errors import BindError
 
@@ -494,18 +495,18 @@ def test_after_one_change_only_its_tab_is_parsed_and_set(
     bound(*tabs, cache_dir=tmp_path)
     parsed: list[str] = []
     placed: list[str] = []
-    parse, place = flow._parse, press._Setting.__init__
+    parse, place = flow._parse, PlutoprintSetting.__init__
 
     def noted_parse(tab: Tab) -> object:
         parsed.append(tab.title)
         return parse(tab)
 
-    def noted_setting(self: object, engine: object, where: str, *more: object) -> None:
+    def noted_setting(self: object, where: str, *more: object) -> None:
         placed.append(where)
-        place(self, engine, where, *more)  # type: ignore[arg-type]
+        place(self, where, *more)  # type: ignore[arg-type]
 
     monkeypatch.setattr(flow, "_parse", noted_parse)
-    monkeypatch.setattr(press._Setting, "__init__", noted_setting)
+    monkeypatch.setattr(PlutoprintSetting, "__init__", noted_setting)
     bound(*tabs, cache_dir=tmp_path)
     assert (parsed, placed) == ([], [])
     tabs[0] = plain("power", "Power", extra="<p>One line more.</p>")

@@ -15,8 +15,8 @@ from pikepdf import Array, Dictionary, Name, OutlineItem, String
 
 from steadbook.bind.flow import Flow
 from steadbook.bind.paper import MM, Format
-from steadbook.bind.press import Place
-from steadbook.bind.resources import FACES
+from steadbook.bind.resources import FACES, FAMILIES
+from steadbook.bind.setting import Place
 from steadbook.errors import BindError
 
 OUTLINE_DEPTH = 3
@@ -65,6 +65,7 @@ def assemble(parts: Sequence[SetPart], imprint: Imprint) -> bytes:
         )
         _outline(binder, parts, starts)
         _point_links(pages, parts, starts)
+        _join_tags(binder, sources, starts)
         return finish(binder, imprint)
 
 
@@ -130,6 +131,44 @@ def _point_links(
                 link.Dest = Array([pages[number].obj, Name.XYZ, None, round(top), None])
 
 
+def _join_tags(
+    binder: pikepdf.Pdf, sources: Sequence[pikepdf.Pdf], starts: Sequence[int]
+) -> None:
+    """Carry over the tags, by which a screen reader knows a heading from a table, if all have them.
+
+    Pages and links name their place in a tree of numbers, which count on from part to part.
+    """
+    if not all("/MarkInfo" in source.Root for source in sources):
+        return
+    whole: Any = binder.make_indirect(Dictionary(Type=Name.StructTreeRoot, K=Array()))
+    numbers: list[Any] = []
+    taken = 0
+    for source, start in zip(sources, starts, strict=True):
+        part: Any = binder.copy_foreign(source.make_indirect(source.Root.StructTreeRoot))
+        for child in part.K if isinstance(part.K, Array) else [part.K]:
+            child.P = whole
+            whole.K.append(child)
+        if "/Namespaces" in part:
+            whole.Namespaces = part.Namespaces
+        branches: dict[int, Any] = dict(pikepdf.NumberTree(part.ParentTree))
+        for number, branch in branches.items():
+            numbers += [taken + number, branch]
+        for page in binder.pages[start : start + len(source.pages)]:
+            _count_on(page.obj, Name.StructParents, taken)
+            links: Any = page.obj.get(Name.Annots, ())
+            for link in links:
+                _count_on(link, Name.StructParent, taken)
+        taken += 1 + max(branches, default=-1)
+    whole.ParentTree = Dictionary(Nums=Array(numbers))
+    binder.Root.StructTreeRoot = whole
+    binder.Root.MarkInfo = Dictionary(Marked=True)
+
+
+def _count_on(thing: Any, key: Name, taken: int) -> None:
+    if key in thing:
+        thing[key] = int(thing[key]) + taken
+
+
 def finish(binder: pikepdf.Pdf, imprint: Imprint) -> bytes:
     """Stamp the PDF with its imprint and give its bytes; BindError for a font not ours."""
     refuse_strange_fonts(binder.pages)
@@ -166,5 +205,5 @@ def refuse_strange_fonts(pages: Iterable[pikepdf.Page]) -> None:
                 continue
             seen.add(font.objgen)
             face = str(font.get(Name.BaseFont, "?")).lstrip("/").split("+")[-1]
-            if face not in FACES:
+            if face not in FACES and not face.startswith(FAMILIES):
                 raise BindError(f"the binder came out in the font {face!r}, which is not its own")

@@ -17,11 +17,13 @@ from typing import TypeVar
 
 from steadbook.bind.assembly import Imprint, SetPart, assemble
 from steadbook.bind.dress import Dress, document, notes_side
+from steadbook.bind.engines import Engine, engine_named
 from steadbook.bind.flow import Flow, prepare
 from steadbook.bind.front import front_parts
 from steadbook.bind.paper import Format, Paper, PaperName, paper_named
-from steadbook.bind.press import Press, Proof, TooWide, engine_name
+from steadbook.bind.press import Press, Proof
 from steadbook.bind.proofread import refuse_lost_text
+from steadbook.bind.setting import TooWide
 from steadbook.bind.sheets import (
     FRONT_KEY,
     FRONT_TITLE,
@@ -97,6 +99,7 @@ def bind(
     edition: str = "owner",
     duplex: bool = True,
     cache_dir: Path | None = None,
+    engine: Engine | None = None,
 ) -> Binder:
     """Bind tabs into a binder.
 
@@ -116,6 +119,8 @@ def bind(
         ends with a ruled side for notes, so that each tab starts on a fresh leaf.
     cache_dir : Path, optional
         A folder of this binder's own, where settings are kept: an unchanged tab is not set again.
+    engine : Engine, optional
+        What sets the sheets; plutoprint where it is not given.
 
     Returns
     -------
@@ -128,10 +133,11 @@ def bind(
         or runs off a sheet.
     """
     _refuse_bad_tabs(tabs)
-    warnings: list[str] = []
+    press = Press(roots, cache_dir, engine or engine_named(None))
+    set_by = press.engine.version
+    warnings = [press.engine.doubt] if press.engine.doubt else []
     if previous is not None:
-        previous = _comparable(previous, paper, duplex, warnings)
-    press = Press(roots, cache_dir)
+        previous = _comparable(previous, paper, duplex, set_by, warnings)
     desk = _Desk(press, title, paper_named(paper), duplex)
     prepared = prepare(tabs, shelf=press.shelf)
     drafts = desk.settle(prepared)
@@ -152,8 +158,8 @@ def bind(
     drafts = front_drafts + drafts
     parts = _each(desk.print, _with_sheets(drafts, issued))
     press.shelf.sweep()
-    manifest = Manifest(title, edition, paper, duplex, engine_name(), tuple(issued), revisions)
-    pdf = assemble(parts, Imprint(title, subtitle, revisions[-1].day, engine_name()))
+    manifest = Manifest(title, edition, paper, duplex, set_by, tuple(issued), revisions)
+    pdf = assemble(parts, Imprint(title, subtitle, revisions[-1].day, set_by))
     return Binder(pdf, list(manifest.sheets), manifest, warnings, _unprintable([*flows, *prepared]))
 
 
@@ -177,9 +183,9 @@ def _unprintable(flows: Sequence[Flow]) -> dict[str, tuple[str, str]]:
 
 
 def _comparable(
-    previous: Manifest, paper: str, duplex: bool, warnings: list[str]
+    previous: Manifest, paper: str, duplex: bool, engine: str, warnings: list[str]
 ) -> Manifest | None:
-    now = replace(previous, paper=paper, duplex=duplex, engine=engine_name())
+    now = replace(previous, paper=paper, duplex=duplex, engine=engine)
     if now.is_comparable_to(previous):
         return previous
     warnings.append(

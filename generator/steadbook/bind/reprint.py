@@ -18,6 +18,7 @@ from pikepdf import Name
 from steadbook.bind.assembly import Imprint, finish, label_pages
 from steadbook.bind.binder import Binder
 from steadbook.bind.dress import Dress, document, notes_side
+from steadbook.bind.engines import Engine
 from steadbook.bind.paper import Format, paper_named
 from steadbook.bind.press import Press
 from steadbook.bind.sheets import IssuedTab, Manifest, Sheet, Tab, in_runs, written_date
@@ -98,7 +99,7 @@ class Reprint:
         return [str(swap) for swap in self.swaps]
 
 
-def reprint(binder: Binder, printed: Manifest) -> Reprint:
+def reprint(binder: Binder, printed: Manifest, engine: Engine | None = None) -> Reprint:
     """The sheets of `binder` that the printed binder lacks, and what to do with them.
 
     Bind with ``previous=printed`` first, so that unchanged sheets keep their dates. When the
@@ -120,7 +121,7 @@ def reprint(binder: Binder, printed: Manifest) -> Reprint:
     ]
     if not swaps:
         return Reprint(b"", [])
-    return Reprint(_reprint_pdf(binder, swaps), swaps, reissued)
+    return Reprint(_reprint_pdf(binder, swaps, engine), swaps, reissued)
 
 
 def _comes_whole(tab: IssuedTab, old: IssuedTab, now: Manifest, printed: Manifest) -> bool:
@@ -145,7 +146,7 @@ def _content(leaf: Sequence[Sheet]) -> list[tuple[str, str]]:
     return [(sheet.label, sheet.fingerprint) for sheet in leaf]
 
 
-def _reprint_pdf(binder: Binder, swaps: Sequence[Swap]) -> bytes:
+def _reprint_pdf(binder: Binder, swaps: Sequence[Swap], engine: Engine | None) -> bytes:
     now = binder.manifest
     form = Format(paper_named(now.paper), landscape=False, duplex=now.duplex)
     place = {sheet.label: number for number, sheet in enumerate(binder.sheets)}
@@ -154,7 +155,7 @@ def _reprint_pdf(binder: Binder, swaps: Sequence[Swap]) -> bytes:
     imprint = Imprint(f"{now.title}: reprint set", now.edition, revision.day, now.engine)
     with (
         pikepdf.new() as found,
-        pikepdf.open(io.BytesIO(_slip(now, swaps, form))) as slip,
+        pikepdf.open(io.BytesIO(_slip(now, swaps, form, engine))) as slip,
         pikepdf.open(io.BytesIO(binder.pdf)) as bound,
     ):
         pages = [*slip.pages, *(bound.pages[place[label]] for label in sheets)]
@@ -167,11 +168,11 @@ def _reprint_pdf(binder: Binder, swaps: Sequence[Swap]) -> bytes:
         return finish(found, imprint)
 
 
-def _slip(now: Manifest, swaps: Sequence[Swap], form: Format) -> bytes:
+def _slip(now: Manifest, swaps: Sequence[Swap], form: Format, engine: Engine | None) -> bytes:
     """The slip's sheets: full leaves when printed on both sides, so that the rest stays paired."""
     tab = Tab("slip", SLIP, _slip_html(now, swaps))
     dress = Dress(now.title, tab, form).undated()
-    press = Press([])
+    press = Press([], engine=engine)
     page = document(tab.html, form, dress)
     if form.duplex and press.proof(SLIP, page, [], form, inspect=True).sheets % 2:
         page = document(tab.html + notes_side(form), form, dress)

@@ -21,6 +21,9 @@ FACES = (
     "DejaVuSans-BoldOblique",
     "DejaVuSansMono",
 )
+FAMILIES = ("Binder-Sans", "Binder-Mono", "DejaVu-Sans")
+"""What the style sheet calls them: an engine may write these names into the PDF."""
+
 STYLE = Path(__file__).resolve().parent / "print" / "binder.css"
 
 BASE = "/binder/"
