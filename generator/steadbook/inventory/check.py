@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from bisect import bisect_right
+from collections.abc import Collection, Iterator
 from datetime import date
 from graphlib import CycleError, TopologicalSorter
+from operator import attrgetter
 
 from steadbook.errors import Problem
 from steadbook.inventory.check_fuel import check_fuel
@@ -50,11 +52,11 @@ def _dangling(
     inside: tuple[str | int, ...],
     word: str,
     what: str,
-    known: Iterable[str],
+    known: Collection[str],
     where: str,
 ) -> Iterator[Problem]:
-    names = sorted(known)
-    if word not in names and what not in homestead.files.unread:
+    if word not in known and what not in homestead.files.unread:
+        names = sorted(known)
         fix = nearest(word, names) or f"correct the name or add it to {where}"
         yield homestead.files.problem(
             entry, inside, f"the {what} {word!r}, which does not exist", listing(names), fix
@@ -222,15 +224,18 @@ def _log_names(homestead: Homestead) -> Iterator[Problem]:
         *log.events,
     ]
     for entry in named:
-        if entry.machine is not None:
+        if entry.machine is not None and entry.machine not in homestead.machines:
             yield from _dangling(
                 homestead, entry, ("machine",), entry.machine, "machine", homestead.machines,
                 "a system file",
             )  # fmt: skip
-    tanks = [name for name, machine in homestead.machines.items() if isinstance(machine, Tank)]
+    tanks = {name for name, machine in homestead.machines.items() if isinstance(machine, Tank)}
     gauged: list[Level | Delivery] = [*log.levels, *log.deliveries]
     for level in gauged:
-        yield from _dangling(homestead, level, ("tank",), level.tank, "tank", tanks, "fuel.yaml")
+        if level.tank not in tanks:
+            yield from _dangling(
+                homestead, level, ("tank",), level.tank, "tank", tanks, "fuel.yaml"
+            )
     for reading in log.readings:
         machine = homestead.machines.get(reading.machine)
         if machine is not None and machine.meter is None:
@@ -300,7 +305,7 @@ def _future(homestead: Homestead, as_of: date) -> Iterator[Problem]:
             log.readings, log.services, log.runs, log.levels, log.deliveries, log.orders,
             log.counts, log.measurements, log.events,
         )
-        for entry in entries
+        for entry in entries[bisect_right(entries, as_of, key=attrgetter("date")) :]
     ]  # fmt: skip
     days += [(order, "received", order.received) for order in log.orders]
     days += [(part, "counted", part.counted) for part in homestead.parts.values()]
