@@ -133,6 +133,9 @@ def _pieces(
         if days <= 0:
             continue
         rate = (high - low) / days
+        if begin.month == end.month and days < 31:  # as most are
+            yield begin, days, rate * days
+            continue
         while begin < end:
             stop = min(end, _month_after(begin))
             piece = (stop - begin).days
@@ -176,7 +179,8 @@ def _recent_factor(
 ) -> float:
     start = readings[-1][0] - timedelta(days=RECENT)
     run = wanted = 0.0
-    for begin, days, hours in _pieces(readings):
+    first = max(0, bisect_right(readings, start, key=lambda reading: reading[0]) - 1)
+    for begin, days, hours in _pieces(readings[first:]):
         inside = min(days, (begin + timedelta(days=days) - start).days)
         if inside > 0:
             run += hours * inside / days

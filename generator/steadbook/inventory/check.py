@@ -13,7 +13,7 @@ from steadbook.inventory.check_fuel import check_fuel
 from steadbook.inventory.check_household import check_household
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.meters import Step, marks, too_fast
+from steadbook.inventory.meters import Step, too_fast
 from steadbook.inventory.models import (
     Delivery,
     Event,
@@ -263,7 +263,7 @@ def _no_meter(homestead: Homestead, entry: object, inside: tuple[str], found: st
 
 
 def _meters(homestead: Homestead) -> Iterator[Problem]:
-    lines, wrong = marks(homestead)
+    lines, wrong = homestead.marks
     for name, line in lines.items():
         for step in too_fast(line):
             yield _too_fast(homestead, homestead.machines[name], step)

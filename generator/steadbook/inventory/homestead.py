@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from pydantic import BaseModel
 
@@ -28,6 +30,9 @@ class Log:
     measurements: tuple[models.Measurement, ...] = ()
     events: tuple[models.Event, ...] = ()
 
+
+if TYPE_CHECKING:
+    from steadbook.inventory.meters import Backwards, Mark
 
 Place = tuple[str, tuple[str | int, ...]]
 """A file, and the keys that lead to an entry in it."""
@@ -122,6 +127,13 @@ class Homestead:
     climate: Climate | None = None
     what_if: WhatIf | None = None
     warnings: tuple[Problem, ...] = ()
+
+    @cached_property
+    def marks(self) -> tuple[dict[str, list[Mark]], list[Backwards]]:
+        """The marks of each machine with a meter, and the readings that go back."""
+        from steadbook.inventory.meters import marks
+
+        return marks(self)
 
     def tasks(self) -> Iterator[tuple[models.Machine, str, models.Task]]:
         """Every task: its machine, its name, itself."""

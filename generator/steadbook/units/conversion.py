@@ -26,6 +26,8 @@ class Quantity:
 
     def to(self, unit: str) -> float:
         """The magnitude (of a range: its lower end) in another unit of the same dimension."""
+        if unit == self.unit:  # as most are, and there are many
+            return self.magnitude
         return float(convert(self.magnitude, self.unit, unit))
 
     def __str__(self) -> str:

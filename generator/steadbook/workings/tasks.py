@@ -10,7 +10,7 @@ from steadbook.figures import schedule, usage
 from steadbook.figures.schedule import Done, Due, Rule, Status
 from steadbook.inventory.fields import Season as WrittenSeason
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.meters import Mark, marks
+from steadbook.inventory.meters import Mark
 from steadbook.inventory.models import Machine, Service, Task
 from steadbook.units import Quantity
 from steadbook.workings import words
@@ -101,7 +101,7 @@ class TaskState:
 def running(homestead: Homestead, as_of: date) -> dict[str, Running]:
     """The meter of each machine that has one."""
     found: dict[str, Running] = {}
-    for name, line in marks(homestead)[0].items():
+    for name, line in homestead.marks[0].items():
         meter = homestead.machines[name].meter
         assert meter is not None
         expected = meter.expected.to("h") if meter.expected else None
