@@ -65,6 +65,15 @@ def _parser() -> argparse.ArgumentParser:
         help="the day to work out everything for, such as 2026-11-25 (default: today)",
     )
 
+    engine = argparse.ArgumentParser(add_help=False)
+    engine.add_argument(
+        "--engine",
+        choices=["plutoprint", "weasyprint"],
+        help="what sets the printed sheets: plutoprint, or weasyprint (slow, with tags for screen "
+        "readers; needs the extra weasyprint). Default: plutoprint, or weasyprint where that "
+        "cannot be loaded",
+    )
+
     new = commands.add_parser(
         "new", parents=[day], help="start a home: a small commented inventory"
     )
@@ -86,7 +95,9 @@ def _parser() -> argparse.ArgumentParser:
     due.set_defaults(run=_due)
 
     build = commands.add_parser(
-        "build", parents=[home, day], help="make the site and the binder in the home's build folder"
+        "build",
+        parents=[home, day, engine],
+        help="make the site and the binder in the home's build folder",
     )
     build.add_argument(
         "--edition",
@@ -170,13 +181,13 @@ def _parser() -> argparse.ArgumentParser:
     printed.set_defaults(run=_printed)
 
     reprint = commands.add_parser(
-        "reprint", parents=[home, day], help="print only the sheets that changed since then"
+        "reprint", parents=[home, day, engine], help="print only the sheets that changed since then"
     )
     reprint.set_defaults(run=_reprint)
 
     forms = commands.add_parser(
         "forms",
-        parents=[home, day],
+        parents=[home, day, engine],
         help="print blank forms, cards to laminate, tab dividers and a spine label",
     )
     forms.set_defaults(run=_forms)
@@ -312,6 +323,7 @@ def _build(chosen: argparse.Namespace) -> int:
             with_binder=not chosen.no_binder,
             with_workbook=chosen.xlsx,
             strict=chosen.strict,
+            engine=chosen.engine,
         )
         for warning in (*results.made.doubts, *results.warnings):
             print(f"\n{warning}", file=sys.stderr)
@@ -332,7 +344,8 @@ def _build_homes(chosen: argparse.Namespace, editions: tuple[Edition, ...]) -> i
     from steadbook.bind.many import Order, run
 
     order = Order(
-        _today(chosen), editions, not chosen.no_site, not chosen.no_binder, chosen.strict
+        _today(chosen), editions, not chosen.no_site, not chosen.no_binder, chosen.strict,
+        chosen.engine,
     )  # fmt: skip
     say = functools.partial(print, flush=True)
     return GOOD if run(chosen.homes, order, workers=chosen.jobs, say=say) else WRONG
@@ -395,7 +408,7 @@ def _printed(chosen: argparse.Namespace) -> int:
 def _reprint(chosen: argparse.Namespace) -> int:
     from steadbook.bind.results import make_reprint
 
-    path, found = make_reprint(chosen.home, as_of=_today(chosen))
+    path, found = make_reprint(chosen.home, as_of=_today(chosen), engine=chosen.engine)
     if not found.steps:
         print("No sheet has changed since the binder was printed.")
         return GOOD
@@ -408,7 +421,7 @@ def _reprint(chosen: argparse.Namespace) -> int:
 def _forms(chosen: argparse.Namespace) -> int:
     from steadbook.bind.results import make_forms
 
-    path, sheets = make_forms(chosen.home, as_of=_today(chosen))
+    path, sheets = make_forms(chosen.home, as_of=_today(chosen), engine=chosen.engine)
     print(f"{path} ({sheets} sheets)")
     return GOOD
 

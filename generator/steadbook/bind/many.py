@@ -39,6 +39,7 @@ class Order:
     with_site: bool = True
     with_binder: bool = True
     strict: bool = False
+    engine: str | None = None
 
 
 @dataclass(frozen=True)
@@ -156,6 +157,7 @@ def _built(home: Path, order: Order, began: float) -> Built:
             with_site=order.with_site,
             with_binder=order.with_binder,
             strict=order.strict,
+            engine=order.engine,
         )
         sheets += results.sheets
         told += [*map(str, results.made.doubts), *results.warnings]

@@ -23,6 +23,7 @@ from steadbook.workings.words import count
 
 if TYPE_CHECKING:
     from steadbook.bind.binder import Binder
+    from steadbook.bind.engines import Engine
     from steadbook.bind.reprint import Reprint
     from steadbook.bind.sheets import Manifest
 
@@ -60,13 +61,17 @@ def build(
     with_binder: bool = True,
     with_workbook: bool = False,
     strict: bool = False,
+    engine: str | None = None,
 ) -> Results:
     """Make the results of one edition, or of one machine of the technician's.
 
-    Raises SteadbookError; then the old results are untouched.
+    ``engine`` names what sets the binder. Raises SteadbookError; then the old results are
+    untouched.
     """
     if with_workbook:
         require_openpyxl()
+    if with_binder and engine:
+        _engine(engine)
     say("Reading the inventory")
     made = made_manual(home, as_of=as_of, edition=edition, machine=machine)
     inventory = made.workings.homestead
@@ -89,8 +94,10 @@ def build(
             archive = beside.submit(write_archive, shop / "site", shop / "site.zip", name)
         if with_binder:
             say("Printing the binder")
-            sheets = _make_binder(home, made, shop, edition, as_of, warnings, machine)
-            say(f"  {sheets} sheets")
+            binder, told = _make_binder(home, made, shop, edition, as_of, machine, engine)
+            warnings += told
+            sheets = len(binder.sheets)
+            say(f"  {sheets} sheets{_other_breaks(binder, target)}")
         if edition == "owner":
             say("Writing the calendar and the tables")
             _write_calendar_and_tables(made, shop, with_workbook)
@@ -177,7 +184,7 @@ def make_site(
                 f"{settings}\n  found:   no plugin steadbook\n  allowed: plugins that hold steadbook\n"
                 "  fix:     add `- steadbook` as the first line under `plugins:`"
             )
-        plugin.manual = made.manual
+        plugin.manual, plugin.config.edition = made.manual, edition
         config.plugins.on_startup(command="build", dirty=False)
         mkdocs_build(config)
         config.plugins.on_shutdown()
@@ -206,21 +213,48 @@ def _make_binder(
     shop: Path,
     edition: Edition,
     as_of: date,
-    warnings: list[str],
     machine: str | None,
-) -> int:
+    engine: str | None,
+) -> tuple[Binder, list[str]]:
+    """The binder, put into the shop, and what is to be told of it."""
     from steadbook.bind.glyphs import box_warnings
 
-    binder, _ = _bound(home, made, edition, as_of, machine)
-    warnings += binder.warnings
+    binder, _ = _bound(home, made, edition, as_of, machine, engine)
     boxes = box_warnings(binder.unprintable, made.workings.homestead.files.trees)
-    warnings += map(str, boxes)
     _keep(binder, shop)
-    return len(binder.sheets)
+    return binder, [*binder.warnings, *map(str, boxes)]
+
+
+def _other_breaks(binder: Binder, target: Path) -> str:
+    """What another engine than that of the last build did to the numbers of sheets; else nothing."""
+    from steadbook.bind.sheets import Manifest
+
+    built = target / "sheets.yaml"
+    if not built.exists():
+        return ""
+    before = Manifest.read(built)
+    names = [one.engine.split(" ")[0] for one in (binder.manifest, before)]
+    if names[0] == names[1]:
+        return ""
+    head = f", set by {names[0]} where the last build was set by {names[1]}"
+    unlike = binder.manifest.breaks_unlike(before)
+    words = [f"\n  {title}: {now} sheets, {then} before" for title, now, then in unlike]
+    return head + (":" + "".join(words) if words else "; each tab has as many sheets as then")
+
+
+def _engine(name: str | None) -> Engine:
+    from steadbook.bind.engines import engine_named
+
+    return engine_named(name)
 
 
 def _bound(
-    home: Path, made: Made, edition: Edition, as_of: date, machine: str | None = None
+    home: Path,
+    made: Made,
+    edition: Edition,
+    as_of: date,
+    machine: str | None = None,
+    engine: str | None = None,
 ) -> tuple[Binder, Manifest | None]:
     """The binder, and the sheets that were printed before."""
     from steadbook.bind.binder import bind
@@ -244,6 +278,7 @@ def _bound(
         if machine
         else edition,
         cache_dir=kept / f"sheets-{label}",
+        engine=_engine(engine),
     )
     return binder, previous
 
@@ -253,7 +288,9 @@ def _keep(binder: Binder, shop: Path) -> None:
     binder.manifest.write(shop / "sheets.yaml")
 
 
-def make_reprint(home: Path, *, as_of: date, edition: Edition = "owner") -> tuple[Path, Reprint]:
+def make_reprint(
+    home: Path, *, as_of: date, edition: Edition = "owner", engine: str | None = None
+) -> tuple[Path, Reprint]:
     """Print the sheets that changed since the binder was last printed. Raises SteadbookError."""
     from steadbook.bind.reprint import reprint
 
@@ -266,9 +303,9 @@ def make_reprint(home: Path, *, as_of: date, edition: Edition = "owner") -> tupl
     made = made_manual(home, as_of=as_of, edition=edition)
     target = folder_of(home, edition)
     with _workshop(target) as shop:
-        binder, printed = _bound(home, made, edition, as_of)
+        binder, printed = _bound(home, made, edition, as_of, engine=engine)
         assert printed is not None
-        found = reprint(binder, printed)
+        found = reprint(binder, printed, _engine(engine))
         _keep(binder, shop)
         if found.pdf:
             (shop / "reprint.pdf").write_bytes(found.pdf)
@@ -277,11 +314,11 @@ def make_reprint(home: Path, *, as_of: date, edition: Edition = "owner") -> tupl
     return target / "reprint.pdf", found
 
 
-def make_forms(home: Path, *, as_of: date) -> tuple[Path, int]:
+def make_forms(home: Path, *, as_of: date, engine: str | None = None) -> tuple[Path, int]:
     """Print what a shed needs besides the binder. Raises SteadbookError."""
     from steadbook.bind.stationery import stationery
 
-    printed = stationery(made_manual(home, as_of=as_of))
+    printed = stationery(made_manual(home, as_of=as_of), _engine(engine))
     target = folder_of(home, "owner")
     with _workshop(target) as shop:
         (shop / "forms.pdf").write_bytes(printed.pdf)

@@ -133,6 +133,15 @@ class Manifest:
         """Whether fingerprints of the two can be compared: same paper, same engine and fonts."""
         return (self.paper, self.duplex, self.engine) == (other.paper, other.duplex, other.engine)
 
+    def breaks_unlike(self, before: Manifest) -> list[tuple[str, int, int]]:
+        """The tabs that have another number of sheets than before: title, sheets now, and then."""
+        then = {tab.key: len(tab.sheets) for tab in before.tabs}
+        return [
+            (tab.title, len(tab.sheets), then[tab.key])
+            for tab in self.tabs
+            if then.get(tab.key, len(tab.sheets)) != len(tab.sheets)
+        ]
+
     def write(self, path: Path) -> None:
         """Write ``printed.yaml``: whole or not at all."""
         text = _HEAD + yaml.dump(

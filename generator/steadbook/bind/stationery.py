@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from steadbook.bind.binder import Binder, bind
+from steadbook.bind.engines import Engine
 from steadbook.bind.forms import (
     FUEL_LOG,
     RUN_LOG,
@@ -26,7 +27,7 @@ MOST_CELLS = 24  # a sheet each string of a 48 V bank
 LETTERS_ACROSS_A_CARD, LINES_OF_A_CARD = 46, 13
 
 
-def stationery(made: Made) -> Binder:
+def stationery(made: Made, engine: Engine | None = None) -> Binder:
     """Forms, cards, dividers and spine label as a PDF of their own. Raises BindError."""
     place = made.workings.homestead.place
     tabs = [
@@ -42,6 +43,7 @@ def stationery(made: Made) -> Binder:
         paper=place.paper,
         as_of=made.workings.as_of,
         roots=[],
+        engine=engine,
     )
 
 
