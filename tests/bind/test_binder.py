@@ -127,14 +127,44 @@ def test_labels_stand_at_the_outer_edge_of_the_leaf():
         assert is_left == (sheet.number % 2 == 0)
 
 
-def test_the_front_names_every_sheet_with_its_letters():
+def listed(binder: Binder) -> dict[str, str]:
+    """What the list of effective sheets, as printed, says of each sheet: its day, and letters."""
+    front = "\n".join(texts(binder, "front"))
+    lines = front[front.index("List of effective sheets") : front.index("Record of revisions")]
+    found: dict[str, str] = {}
+    title = ""
+    for line in lines.splitlines():
+        row = re.match(r"(.*?) ?(\d+ [A-Z][a-z]{2} \d{4}) (.+)", line)
+        if row is None:
+            continue
+        title = row[1] or title
+        for first, last, letters in re.findall(r"(\d+)(?:–(\d+))?(?: \((\S+)\))?", row[3]):
+            for number in range(int(first), int(last or first) + 1):
+                found[f"{title} {number}"] = f"{row[2]} {letters}".strip()
+    return found
+
+
+def test_the_front_lists_every_sheet_with_its_day():
     binder = bound(plain("power", "Power", 90), plain("fuel", "Fuel"))
     front = "\n".join(texts(binder, "front"))
-    assert "Contents" in front and "List of effective sheets" in front
-    assert "Record of revisions" in front and "Original issue" in front
-    for sheet in binder.sheets:
-        if sheet.tab != "front":
-            assert sheet.fingerprint in front
+    assert "Contents" in front and "Original issue" in front
+    assert listed(binder) == {
+        sheet.label: "12 May 2026" for sheet in binder.sheets if sheet.tab != "front"
+    }
+    assert re.search("Power 12 May 2026 1–4$", front, re.MULTILINE)  # a line a tab, not a sheet
+
+
+def test_the_front_names_the_letters_of_sheets_changed_since_their_tab_was_issued():
+    before = bound(plain("power", "Power", 90), plain("fuel", "Fuel"))
+    power = plain("power", "Power", 90)
+    power = replace(power, html=power.html.replace("3000 h", "3001 h"))
+    after = bound(power, plain("fuel", "Fuel"), previous=before.manifest, as_of=LATER)
+    assert listed(after) == {
+        sheet.label: "12 May 2026" if sheet.revised == DAY else f"1 Jun 2026 {sheet.fingerprint}"
+        for sheet in after.sheets
+        if sheet.tab != "front"
+    }
+    assert [s.label for s in after.sheets if s.revised == LATER and s.tab != "front"] == ["Power 2"]
 
 
 def test_contents_gives_the_sheet_a_heading_stands_on():
@@ -511,7 +541,7 @@ def test_after_one_change_only_its_tab_is_parsed_and_set(
     assert (parsed, placed) == ([], [])
     tabs[0] = plain("power", "Power", extra="<p>One line more.</p>")
     changed = bound(*tabs, cache_dir=tmp_path)
-    assert set(parsed) == set(placed) == {"Power", "Front"}
+    assert set(parsed) == set(placed) == {"Power"}
     assert changed.pdf == bound(*tabs).pdf
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
 from html import escape
-from itertools import zip_longest
 
 from steadbook.bind.flow import Flow, Heading
 from steadbook.bind.sheets import (
@@ -12,9 +12,9 @@ from steadbook.bind.sheets import (
     FRONT_TITLE,
     IssuedTab,
     Revision,
-    Sheet,
     Tab,
     in_runs,
+    number_runs,
     written_date,
 )
 
@@ -58,8 +58,9 @@ last revised, and eight letters that stand for its content.</li>
 a slip that says which sheets to take out and which to put in.</li>
 <li>Put the new sheets in, then throw the old ones away, so that nobody works from them.</li>
 <li>Sign the record of revisions for each set you put in.</li>
-<li>To check the binder, compare the foot of each sheet with the list of effective sheets. A
-sheet whose date or letters differ does not belong.</li>
+<li>To check the binder, compare the day in the foot of each sheet with the list of effective
+sheets. A sheet with another day, or with other letters than the list names, does not
+belong.</li>
 <li>Write on the ruled sides and in the margins. Carry what matters into the inventory, or the
 next sheet will be printed without it.</li>
 </ol></section>"""
@@ -98,29 +99,37 @@ def _line(
 
 
 def _effective_sheets(tabs: Sequence[IssuedTab]) -> str:
-    """Two sheets a row: in a binder printed on both sides, a row is a leaf."""
+    """A line for each day of each tab: most sheets of a tab are of the day it was issued."""
     rows = "".join(
-        f"<tr>{_cells(first)}{_cells(second)}</tr>"
+        f"<tr><td>{escape(title)}</td><td>{written_date(day)}</td><td>{escape(sheets)}</td></tr>"
         for tab in tabs
-        for first, second in zip_longest(tab.sheets[::2], tab.sheets[1::2])
+        for title, day, sheets in effective_lines(tab)
     )
-    columns = (("Sheet", 17), ("Revised", 16.5), ("Letters", 16.5)) * 2
+    columns = (("Tab", 22), ("Revised", 18), ("Sheets", 60))
     head = "".join(f'<th style="width:{width}%">{name}</th>' for name, width in columns)
     return (
         '<section><h1 id="front-effective">List of effective sheets</h1>'
-        "<p>The sheets of this front part bear their own dates and are not listed.</p>"
-        f'<table class="effective"><thead><tr>{head}</tr></thead>'
-        f"<tbody>{rows}</tbody></table></section>"
+        "<p>Every sheet that belongs in the binder, by tab and by the day in its foot. The sheets "
+        "of this front part bear their own dates and are not listed. Where a sheet changed after "
+        "its tab was issued, the letters in its foot are named too.</p>"
+        f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></section>"
     )
 
 
-def _cells(sheet: Sheet | None) -> str:
-    if sheet is None:
-        return "<td></td><td></td><td></td>"
-    return (
-        f"<td>{escape(sheet.label)}</td><td>{written_date(sheet.revised)}</td>"
-        f"<td>{sheet.fingerprint}</td>"
-    )
+def effective_lines(tab: IssuedTab) -> list[tuple[str, date, str]]:
+    """Tab, day and sheets of that day, the latest first; the tab is named once.
+
+    Sheets follow one another in runs; those changed since the tab was issued come with letters.
+    """
+    lines: list[tuple[str, date, str]] = []
+    for day in sorted({sheet.revised for sheet in tab.sheets}, reverse=True):
+        those = [sheet for sheet in tab.sheets if sheet.revised == day]
+        if day > tab.issued:
+            words = ", ".join(f"{one.number} ({one.fingerprint})" for one in those)
+        else:
+            words = number_runs([one.number for one in those])
+        lines.append(("" if lines else tab.title, day, words))
+    return lines
 
 
 def _record(revisions: Sequence[Revision]) -> str:
@@ -135,7 +144,7 @@ def _record(revisions: Sequence[Revision]) -> str:
     columns = (("No.", 7), ("Date", 18), ("Sheets", 40), ("Put in by", 20), ("On", 15))
     head = "".join(f'<th style="width:{width}%">{name}</th>' for name, width in columns)
     return (
-        '<section class="new-sheet"><h1 id="front-revisions">Record of revisions</h1>'
+        '<section><h1 id="front-revisions">Record of revisions</h1>'
         f"<table><thead><tr>{head}</tr></thead><tbody>{''.join(rows)}"
         f"{blank * BLANK_REVISIONS}</tbody></table></section>"
     )

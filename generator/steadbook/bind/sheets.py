@@ -309,3 +309,18 @@ def in_runs(labels: Sequence[str]) -> str:
             runs.append((title, int(number), int(number)))
     parts = [f"{t} {a}" if a == b else f"{t} {a}–{b}" for t, a, b in runs]
     return ", ".join([*parts, *plain])
+
+
+def number_runs(numbers: Sequence[int]) -> str:
+    """Rising numbers in short form.
+
+    >>> number_runs([1, 2, 3, 5, 7, 8])
+    '1–3, 5, 7–8'
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][-1] + 1 == number:
+            runs[-1][1:] = [number]
+        else:
+            runs.append([number])
+    return ", ".join("–".join(map(str, run)) for run in runs)
