@@ -422,7 +422,7 @@ def _forms(chosen: argparse.Namespace) -> int:
     from steadbook.bind.results import make_forms
 
     path, sheets = make_forms(chosen.home, as_of=_today(chosen), engine=chosen.engine)
-    print(f"{path} ({sheets} sheets)")
+    print(f"{path} ({sheets} sheets, to print on one side)")
     return GOOD
 
 

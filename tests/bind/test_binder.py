@@ -422,6 +422,20 @@ def test_the_pdf_says_its_language_title_and_day():
     assert reader.metadata.creation_date.date() == DAY
 
 
+@pytest.mark.parametrize(("duplex", "sides"), [(True, "/DuplexFlipLongEdge"), (False, "/Simplex")])
+def test_the_print_window_begins_with_the_right_sides_and_size(duplex: bool, sides: str):
+    wishes = reader_of(bound(plain("power", "Power"), duplex=duplex)).root_object
+    preferences = wishes["/ViewerPreferences"].get_object()
+    assert preferences["/Duplex"] == sides  # ISO 32000-1, table 150
+    assert preferences["/PrintScaling"] == "/None"
+
+
+def test_without_front_there_are_the_tabs_alone():
+    binder = bound(plain("power", "Power"), with_front=False, duplex=False)
+    assert [sheet.label for sheet in binder.sheets] == ["Power 1"]
+    assert len(reader_of(binder).pages) == 1
+
+
 # ---- Changes
 
 

@@ -103,6 +103,8 @@ def test_dividers_step_down_the_edge(duplex: bool):
         assert name in sheet.extract_text()
         tops.append(min(c["top"] for c in sheet.chars if c["size"] == pytest.approx(30)))
     assert tops == sorted(set(tops))
+    for back in sheets[1::2] if duplex else []:
+        assert "This side is left blank." in back.extract_text()
 
 
 def test_the_spine_label_is_as_high_as_asked():

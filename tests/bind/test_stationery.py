@@ -68,3 +68,14 @@ def test_what_does_not_fit_on_half_a_sheet_goes_on():
     parts = list(_that_fit(["x" * 46] * 14))
     assert [len(part) for part in parts] == [13, 1]
     assert list(_that_fit(["y" * 1000])) == [["y" * 1000]]
+
+
+def test_every_side_is_one_to_use(made, pdf):
+    texts = [page.extract_text() for page in pdf.pages]
+    assert not [text for text in texts if "Notes" in text or "Contents" in text or "blank" in text]
+    dividers = [text.splitlines()[1] for text in texts if "Dividers" in text.splitlines()[0]]
+    assert dividers == list(made.manual.tabs())
+    assert len(texts) == len(blank_forms(made)) + len(dividers) + 1 + sum(
+        "Cards" in text.splitlines()[0] for text in texts
+    )
+    assert str(pdf.doc.catalog["ViewerPreferences"]["Duplex"]) == "/'Simplex'"

@@ -43,6 +43,7 @@ class Imprint:
     day: date
     producer: str
     language: str = "en"
+    duplex: bool = True
 
 
 def assemble(parts: Sequence[SetPart], imprint: Imprint) -> bytes:
@@ -131,9 +132,7 @@ def _point_links(
                 link.Dest = Array([pages[number].obj, Name.XYZ, None, round(top), None])
 
 
-def _join_tags(
-    binder: pikepdf.Pdf, sources: Sequence[pikepdf.Pdf], starts: Sequence[int]
-) -> None:
+def _join_tags(binder: pikepdf.Pdf, sources: Sequence[pikepdf.Pdf], starts: Sequence[int]) -> None:
     """Carry over the tags, by which a screen reader knows a heading from a table, if all have them.
 
     Pages and links name their place in a tree of numbers, which count on from part to part.
@@ -184,7 +183,12 @@ def finish(binder: pikepdf.Pdf, imprint: Imprint) -> bytes:
         )
     )
     binder.Root.Lang = String(imprint.language)
-    binder.Root.ViewerPreferences = Dictionary(DisplayDocTitle=True)
+    binder.Root.ViewerPreferences = Dictionary(
+        DisplayDocTitle=True,
+        # what the print window begins with, where the viewer heeds it
+        PrintScaling=Name("/None"),
+        Duplex=Name.DuplexFlipLongEdge if imprint.duplex else Name.Simplex,
+    )
     binder.Root.PageMode = Name.UseOutlines
     stream = io.BytesIO()
     binder.save(

@@ -100,6 +100,7 @@ def bind(
     duplex: bool = True,
     cache_dir: Path | None = None,
     engine: Engine | None = None,
+    with_front: bool = True,
 ) -> Binder:
     """Bind tabs into a binder.
 
@@ -121,6 +122,8 @@ def bind(
         A folder of this binder's own, where settings are kept: an unchanged tab is not set again.
     engine : Engine, optional
         What sets the sheets; plutoprint where it is not given.
+    with_front : bool
+        Whether cover, contents and lists come first.
 
     Returns
     -------
@@ -143,23 +146,26 @@ def bind(
     drafts = desk.settle(prepared)
     issued = [_issue([draft], as_of, previous) for draft in drafts]
     revisions = revisions_after(issued, as_of=as_of, previous=previous)
-    front = front_parts(
-        title=title,
-        subtitle=subtitle,
-        edition=edition,
-        flows=[draft.flow for draft in drafts],
-        tabs=issued,
-        revisions=revisions,
-        labels={name: label for draft in drafts for name, label in draft.labels.items()},
-    )
-    flows = prepare(front, elsewhere=[draft.flow for draft in drafts], shelf=press.shelf)
-    front_drafts = desk.in_line(flows)
-    issued.insert(0, _issue(front_drafts, as_of, previous))
-    drafts = front_drafts + drafts
+    flows: list[Flow] = []
+    if with_front:
+        front = front_parts(
+            title=title,
+            subtitle=subtitle,
+            edition=edition,
+            flows=prepared,
+            tabs=issued,
+            revisions=revisions,
+            labels={name: label for draft in drafts for name, label in draft.labels.items()},
+        )
+        flows = prepare(front, elsewhere=prepared, shelf=press.shelf)
+        front_drafts = desk.in_line(flows)
+        issued.insert(0, _issue(front_drafts, as_of, previous))
+        drafts = front_drafts + drafts
     parts = _each(desk.print, _with_sheets(drafts, issued))
     press.shelf.sweep()
     manifest = Manifest(title, edition, paper, duplex, set_by, tuple(issued), revisions)
-    pdf = assemble(parts, Imprint(title, subtitle, revisions[-1].day, set_by))
+    imprint = Imprint(title, subtitle, revisions[-1].day, set_by, duplex=duplex)
+    pdf = assemble(parts, imprint)
     return Binder(pdf, list(manifest.sheets), manifest, warnings, _unprintable([*flows, *prepared]))
 
 

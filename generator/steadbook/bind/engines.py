@@ -60,7 +60,7 @@ def engine_named(name: str | None) -> Engine:
             other.version,
             other.setting,
             f"plutoprint cannot be loaded ({why}): the binder is set by weasyprint, which takes "
-            "about ten times as long and may break sheets elsewhere",
+            "many times as long and may break sheets elsewhere",
         )
 
 

@@ -20,8 +20,9 @@ LINE, LEAST_LINE = 9.0, 8.2
 """Height of a line to write on by hand, and on a crowded form; 8 mm is the least. [mm]"""
 
 LINES_A_SHEET = 20
-NOTE_LINES = 22
 QR_SIZE = 24.0
+
+BLANK_SIDE = '<section class="blank-side"><p>This side is left blank.</p></section>'
 
 
 @dataclass(frozen=True)
@@ -131,10 +132,10 @@ def dividers_tab(
 ) -> Tab:
     """A stiff sheet to stand before each tab, its name in a black mark that steps down the edge.
 
-    Printed on both sides, each has lines for notes on its back.
+    Printed on both sides, the back of each is left blank, and says so.
     """
     step = 200 / max(1, len(titles))
-    back = _notes("Notes") if duplex else ""
+    back = BLANK_SIDE if duplex else ""
     return Tab(
         key,
         title,
@@ -201,11 +202,6 @@ def _divider(name: str, drop: float) -> str:
         f'<section class="divider"><div style="height:{drop:.1f}mm"></div>'
         f'<p class="divider-name">{escape(name)}</p></section>'
     )
-
-
-def _notes(title: str) -> str:
-    ruled = f'<div style="height:{LINE}mm"></div>' * NOTE_LINES
-    return f'<section class="notes"><p class="notes-title">{title}</p>{ruled}</section>'
 
 
 def _slug(text: str) -> str:

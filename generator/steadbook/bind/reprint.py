@@ -152,7 +152,9 @@ def _reprint_pdf(binder: Binder, swaps: Sequence[Swap], engine: Engine | None) -
     place = {sheet.label: number for number, sheet in enumerate(binder.sheets)}
     sheets = [sheet.label for swap in swaps for sheet in swap.insert]
     revision = now.revisions[-1]
-    imprint = Imprint(f"{now.title}: reprint set", now.edition, revision.day, now.engine)
+    imprint = Imprint(
+        f"{now.title}: reprint set", now.edition, revision.day, now.engine, duplex=now.duplex
+    )
     with (
         pikepdf.new() as found,
         pikepdf.open(io.BytesIO(_slip(now, swaps, form, engine))) as slip,

@@ -28,12 +28,15 @@ LETTERS_ACROSS_A_CARD, LINES_OF_A_CARD = 46, 13
 
 
 def stationery(made: Made, engine: Engine | None = None) -> Binder:
-    """Forms, cards, dividers and spine label as a PDF of their own. Raises BindError."""
+    """Forms, cards, dividers and spine label as a PDF of their own. Raises BindError.
+
+    All are for one side of the paper: what is cut out, laminated or stood between tabs has no back.
+    """
     place = made.workings.homestead.place
     tabs = [
         forms_tab(blank_forms(made)),
         cards_tab(cards(made)),
-        dividers_tab(list(made.manual.tabs())),
+        dividers_tab(list(made.manual.tabs()), duplex=False),
         spine_tab(made.manual.title, "Systems manual"),
     ]
     return bind(
@@ -44,6 +47,8 @@ def stationery(made: Made, engine: Engine | None = None) -> Binder:
         as_of=made.workings.as_of,
         roots=[],
         engine=engine,
+        duplex=False,
+        with_front=False,
     )
 
 
