@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 import os
 import shutil
 import tempfile
@@ -15,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from steadbook.bind.archive import archive_name, write_archive
+from steadbook.bind.heard import heard
 from steadbook.bind.workbook import require_openpyxl
 from steadbook.errors import BindError
 from steadbook.inventory.redact import Edition
@@ -168,31 +168,27 @@ def make_site(
             f"{settings}\n  found:   no such file\n  allowed: the settings of the site\n"
             "  fix:     copy mkdocs.yml from a home made with `steadbook new DIR`"
         )
-    log = logging.getLogger("mkdocs")
-    keeper = _Keeper()
-    log.addHandler(keeper)
-    try:
-        config = load_config(
-            str(settings),
-            site_dir=str(target.resolve()),
-            site_name=f"{as_text(made.manual.title)}: systems manual",
-            strict=strict,
-        )
-        plugin = config.plugins.get("steadbook")
-        if plugin is None:
-            raise BindError(
-                f"{settings}\n  found:   no plugin steadbook\n  allowed: plugins that hold steadbook\n"
-                "  fix:     add `- steadbook` as the first line under `plugins:`"
+    with heard() as messages:
+        try:
+            config = load_config(
+                str(settings),
+                site_dir=str(target.resolve()),
+                site_name=f"{as_text(made.manual.title)}: systems manual",
+                strict=strict,
             )
-        plugin.manual, plugin.config.edition = made.manual, edition
-        config.plugins.on_startup(command="build", dirty=False)
-        mkdocs_build(config)
-        config.plugins.on_shutdown()
-    except (MkDocsException, Abort) as error:
-        words = "\n".join(keeper.messages) or str(error)
-        raise BindError(f"{settings}: the site could not be made\n{words}") from None
-    finally:
-        log.removeHandler(keeper)
+            plugin = config.plugins.get("steadbook")
+            if plugin is None:
+                raise BindError(
+                    f"{settings}\n  found:   no plugin steadbook\n  allowed: plugins that hold steadbook\n"
+                    "  fix:     add `- steadbook` as the first line under `plugins:`"
+                )
+            plugin.manual, plugin.config.edition = made.manual, edition
+            config.plugins.on_startup(command="build", dirty=False)
+            mkdocs_build(config)
+            config.plugins.on_shutdown()
+        except (MkDocsException, Abort) as error:
+            words = "\n".join(messages) or str(error)
+            raise BindError(f"{settings}: the site could not be made\n{words}") from None
 
 
 def _write_calendar_and_tables(made: Made, shop: Path, with_workbook: bool) -> None:
@@ -342,14 +338,3 @@ def keep_as_printed(home: Path, edition: Edition = "owner") -> Path:
 
 def _printed_file(home: Path, label: str) -> Path:
     return home / ("printed.yaml" if label == "owner" else f"printed-{label}.yaml")
-
-
-class _Keeper(logging.Handler):
-    """Keeps the warnings and errors of MkDocs for our own message."""
-
-    def __init__(self) -> None:
-        super().__init__(logging.WARNING)
-        self.messages: list[str] = []
-
-    def emit(self, record: logging.LogRecord) -> None:
-        self.messages.append(record.getMessage())

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+import jinja2
 from mkdocs.config import base
 from mkdocs.config import config_options as option
 from mkdocs.config.defaults import MkDocsConfig
@@ -14,6 +16,7 @@ from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
 
+from steadbook.bind.kept_pages import KeptPage, KeptPages, is_plain
 from steadbook.bind.markdown import CONFIGS, EXTENSIONS
 from steadbook.content import content_folders
 from steadbook.errors import SteadbookError
@@ -113,7 +116,28 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
             text = (ASSETS / Path(name).name).read_text("utf-8")
             files.append(File.generated(config, name, content=text))
         config.nav = _navigation(self.manual)
+        if is_plain(config):
+            self._kept = KeptPages(
+                _kept(config) / f"site-{self.config.edition}.json", files, config
+            )
+            for page in self.manual.pages:
+                file = files.src_uris[page.path]
+                KeptPage(shown(page.title), file, config, self._kept)  # tells the file itself
         return files
+
+    _kept: KeptPages | None = None
+
+    def on_env(
+        self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files
+    ) -> jinja2.Environment:
+        """Keep the theme's templates compiled; all pages are converted now: keep them too."""
+        folder = _kept(config) / "theme"
+        with contextlib.suppress(OSError):  # keeping them only saves time
+            folder.mkdir(parents=True, exist_ok=True)
+            env.bytecode_cache = jinja2.FileSystemBytecodeCache(str(folder))
+        if self._kept is not None:
+            self._kept.write()
+        return env
 
     def on_serve(
         self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Any
@@ -128,6 +152,10 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
 
 def _home(config: MkDocsConfig) -> Path:
     return Path(config.config_file_path).resolve().parent
+
+
+def _kept(config: MkDocsConfig) -> Path:
+    return _home(config) / "build" / ".kept"
 
 
 def shown(title: str) -> str:
