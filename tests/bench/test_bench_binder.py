@@ -1,19 +1,12 @@
-"""How fast binders are bound. Ratios within one run; no wall-clock limits.
-
-Run alone for the figures: ``pytest -s tests/bench/test_bench_binder.py``.
-"""
+"""How fast binders are bound. Ratios within one run; no wall-clock limits."""
 
 from __future__ import annotations
 
-import importlib.util
 import json
 import subprocess
 import sys
-import time
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 import pytest
 
@@ -62,16 +55,6 @@ def bound(tabs: list[Tab], **more: object) -> Binder:
     )
 
 
-def seconds(work: Callable[[], object], times: int = 3) -> float:
-    """The best of some runs: what the work takes when nothing else disturbs it."""
-    best = float("inf")
-    for _ in range(times):
-        start = time.perf_counter()
-        work()
-        best = min(best, time.perf_counter() - start)
-    return best
-
-
 WEASYPRINT = """
 import json, sys, time
 from weasyprint import HTML
@@ -86,18 +69,14 @@ print(json.dumps([sheets, time.perf_counter() - start]))
 """
 
 
-@pytest.mark.skipif(
-    importlib.util.find_spec("weasyprint") is None,
-    reason="the measure to compare with, weasyprint, is not installed (pip install weasyprint)",
-)
-def test_setting_eighty_sheets_takes_a_tenth_of_another_engine(capsys: pytest.CaptureFixture[str]):
+@pytest.fixture(scope="module")
+def eighty() -> tuple[list[Tab], list[str], float]:
+    """Tabs, their documents, and the seconds that another engine sets their eighty sheets in."""
     tabs = manual(16)
     form = Format(paper_named("letter"), landscape=False, duplex=True)
     flows = prepare(tabs)
     labels = {name: f"{flow.tab.title} 1" for flow in flows for name in flow.targets}
     pages = [document(flow.filled(labels), form) for flow in flows]
-    press = Press([])
-    ours = seconds(lambda: [press.print("a tab", page) for page in pages])
     elsewhere = [page.replace('url("fonts/', f'url("{FONTS.as_uri()}/') for page in pages]
     run = subprocess.run(
         [sys.executable, "-c", WEASYPRINT],
@@ -107,49 +86,52 @@ def test_setting_eighty_sheets_takes_a_tenth_of_another_engine(capsys: pytest.Ca
         check=True,
     )
     sheets, theirs = json.loads(run.stdout.splitlines()[-1])
-    whole = seconds(lambda: bound(tabs), times=2)
-    with capsys.disabled():
-        print(
-            f"\n{sheets} sheets: setting takes {ours / theirs:.1%} of weasyprint's time; the whole "
-            f"binding (cross references, fingerprints, checks, merging) {whole / theirs:.0%}"
-        )
     assert sheets >= 80
-    assert ours < 0.10 * theirs
+    return tabs, pages, theirs
 
 
-def test_time_grows_with_the_number_of_sheets(capsys: pytest.CaptureFixture[str]):
-    small, large = manual(13), manual(80)
-    counts = [len(bound(tabs).sheets) for tabs in (small, large)]
-    each = [
-        seconds(lambda tabs=tabs: bound(tabs), times=1) / count
-        for tabs, count in zip((small, large), counts, strict=True)
-    ]
-    with capsys.disabled():
-        print(
-            f"\n{counts[1]} sheets take {each[1] / each[0]:.2f} times as long a sheet as {counts[0]}"
-        )
-    assert counts[1] >= 480
-    assert each[1] < 1.6 * each[0]
+def test_setting_eighty_sheets_takes_a_tenth_of_another_engine(eighty, benchmark, ratios):
+    _, pages, theirs = eighty
+    press = Press([])
+    benchmark.pedantic(lambda: [press.print("a tab", page) for page in pages], rounds=3)
+    ratios.add("80 sheets set", benchmark.stats.stats.min, "weasyprint", theirs, bound=0.1)
 
 
-def test_after_one_change_binding_is_five_times_faster(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-):
+def test_the_whole_binding_of_eighty_sheets(eighty, benchmark, ratios):
+    """Cross references, fingerprints, checks, merging and all."""
+    tabs, _, theirs = eighty
+    what = "80 sheets bound: set, numbered, checked, linked"
+    benchmark.pedantic(lambda: bound(tabs), rounds=2)
+    ratios.add(what, benchmark.stats.stats.min, "weasyprint (setting alone)", theirs)
+    ratios.memory(what, lambda: bound(tabs))
+
+
+def test_time_grows_with_the_number_of_sheets(ratios):
+    tabs = [manual(count) for count in (1, 10, 100)]
+    sheets = [len(bound(some).sheets) for some in tabs]
+    assert sheets[-1] >= 480
+    growth = ratios.growth(
+        "80 sheets bound: set, numbered, checked, linked",
+        [lambda some=some: bound(some) for some in tabs],
+        rounds=1,
+    )
+    assert growth[2] / growth[1] < 1.6 * sheets[2] / sheets[1]
+
+
+def test_after_one_change_binding_is_five_times_faster(tmp_path, ratios):
     tabs = manual(80)
-    full = seconds(lambda: bound(tabs), times=1)
     first = bound(tabs, cache_dir=tmp_path)
-    again = []
-    for number in (5, 40, 70):
-        changed = list(tabs)
+    numbers = iter((5, 40, 70))
+
+    def bound_again():
+        changed, number = list(tabs), next(numbers)
         changed[number] = replace(tabs[number], html=tabs[number].html + "<p>One line more.</p>")
-        again.append(
-            seconds(
-                lambda changed=changed: bound(changed, cache_dir=tmp_path, previous=first.manifest),
-                times=1,
-            )
-        )
-    with capsys.disabled():
-        print(
-            f"\n{len(first.sheets)} sheets, one tab changed: {full / min(again):.1f} times faster"
-        )
-    assert full > 5 * min(again)
+        return bound(changed, cache_dir=tmp_path, previous=first.manifest)
+
+    ratios.by_turns(
+        f"{len(first.sheets)} sheets after a change in one tab",
+        bound_again,
+        "all sheets bound",
+        lambda: bound(tabs),
+        bound=1 / 5,
+    )

@@ -1,6 +1,4 @@
-"""Ten years of daily levels for a thousand tanks in one call, against loops over the figure."""
-
-from time import perf_counter
+"""Ten years of daily levels for a thousand tanks in one call, against loops over the scalar call."""
 
 import numpy as np
 from pytest import approx
@@ -28,31 +26,34 @@ def _day_by_day(start, use, truck):
     return levels
 
 
-def _best_of(runs, work):
-    """Result and shortest time of some runs: other work on the machine only ever adds."""
-    times = []
-    for _ in range(runs):
-        clock = perf_counter()
-        result = work()
-        times.append(perf_counter() - clock)
-    return result, min(times)
-
-
-def test_a_thousand_tanks_at_once_beat_loops_a_hundred_times(record_property):
+def test_a_thousand_tanks_at_once_beat_loops_a_hundred_times(ratios):
     start, use, truck = _case()
-    levels, at_once = _best_of(5, lambda: reserve.tank_level(start, use, truck, 1_514.0))
-    days, by_day = _best_of(
-        1, lambda: [_day_by_day(start[i], use[i], truck) for i in range(SAMPLE)]
+    days = []
+    levels = ratios.by_turns(
+        "ten years of 1,000 tanks",
+        lambda: reserve.tank_level(start, use, truck, 1_514.0),
+        "a loop over tanks and days",
+        lambda: days.append([_day_by_day(start[i], use[i], truck) for i in range(SAMPLE)]),
+        bound=1 / 100,
+        floor_share=SAMPLE / TANKS,
     )
-    alone, by_tank = _best_of(
-        3, lambda: [reserve.tank_level(start[i], use[i], truck, 1_514.0) for i in range(SAMPLE)]
-    )
+    alone = [reserve.tank_level(start[i], use[i], truck, 1_514.0) for i in range(SAMPLE)]
     assert levels.shape == (TANKS, DAYS)
-    assert levels[:SAMPLE] == approx(np.array(days))
+    assert levels[:SAMPLE] == approx(np.array(days[0]))
     assert levels[:SAMPLE] == approx(np.array(alone))
 
-    day_ratio, tank_ratio = (slow * TANKS / SAMPLE / at_once for slow in (by_day, by_tank))
-    record_property("day by day / at once", round(day_ratio))
-    record_property("tank by tank / at once", round(tank_ratio))
-    print(f"\nratio to a loop over days {day_ratio:,.0f}, to a loop over tanks {tank_ratio:,.0f}")
-    assert day_ratio >= 100
+
+def test_time_grows_in_step_with_the_tanks(ratios):
+    start, use, truck = _case()
+    ratios.growth(
+        "ten years of 1,000 tanks",
+        [
+            lambda many=many: reserve.tank_level(start[:many], use[:many], truck, 1_514.0)
+            for many in (10, 100, 1_000)
+        ],
+        bound=13,
+        rounds=4,
+    )
+    ratios.memory(
+        "ten years of 1,000 tanks", lambda: reserve.tank_level(start, use, truck, 1_514.0)
+    )

@@ -1,12 +1,10 @@
 """The stepped winters against the same model as a plain loop: same numbers, far sooner.
 
-Run with `-s` to see the figures. STEADBOOK_WHOLE_BENCH=1 runs the plain loop over all 1,000 winters
+STEADBOOK_WHOLE_BENCH=1 runs the plain loop over all 1,000 winters
 instead of a few of them.
 """
 
 import os
-import time
-import tracemalloc
 from datetime import date
 from math import exp
 
@@ -130,50 +128,42 @@ def test_stepped_winters_are_the_plain_loop_to_the_last_bit(plant, rule):
             assert np.array_equal(getattr(stepped, name)[..., number], expected), name
 
 
-def clocked(work, rounds=1):
-    best = np.inf
-    for _ in range(rounds):
-        begun = time.perf_counter()
-        work()
-        best = min(best, time.perf_counter() - begun)
-    return best
-
-
-def test_a_thousand_winters_come_15_times_sooner_than_a_plain_loop(capsys):
+def test_a_thousand_winters_come_15_times_sooner_than_a_plain_loop(ratios):
     count = 1000
     house, sun, months = weather(count)
     few = count if os.environ.get("STEADBOOK_WHOLE_BENCH") else 20
-    stepped = clocked(lambda: winter.season(PLANT, RULE, house, sun, months), rounds=3)
-    plain = clocked(lambda: plain_winters(PLANT, RULE, house, sun[:, :few], months))
-    ratio = plain * count / few / stepped
-    with capsys.disabled():
-        print(
-            f"\n1,000 winters of {house.size} h: stepped {stepped:.3f} s, plain loop"
-            f" {plain * count / few:.1f} s (timed on {few}), {ratio:.0f} times"
-        )
-    assert ratio >= 15
+    ratios.by_turns(
+        "1,000 winters, hour by hour",
+        lambda: winter.season(PLANT, RULE, house, sun, months),
+        "a plain loop",
+        lambda: plain_winters(PLANT, RULE, house, sun[:, :few], months),
+        bound=1 / 15,
+        floor_share=few / count,
+    )
 
 
-def test_time_grows_in_step_with_the_winters():
-    """Four times the winters: at most five times as long, whatever the machine."""
-    house, sun, months = weather(4000, days=30)
-    quarter = np.ascontiguousarray(sun[:, :1000])
-    one = clocked(lambda: winter.season(PLANT, RULE, house, quarter, months), rounds=5)
-    four = clocked(lambda: winter.season(PLANT, RULE, house, sun, months), rounds=5)
-    assert four <= 5 * one
+def test_time_grows_in_step_with_the_winters(ratios):
+    """Ten times the winters: at most twelve times as long, whatever the machine."""
+    house, sun, months = weather(10_000, days=30)
+    suns = [np.ascontiguousarray(sun[:, :count]) for count in (100, 1_000, 10_000)]
+    ratios.growth(
+        "1,000 winters, hour by hour",
+        [lambda sun=sun: winter.season(PLANT, RULE, house, sun, months) for sun in suns],
+        bound=12,
+        rounds=4,
+    )
 
 
-def test_memory_does_not_grow_with_the_hours_of_all_winters(capsys):
+def test_memory_does_not_grow_with_the_hours_of_all_winters(ratios):
     """Winters are made 1,000 at a time: 3,000 need little more room than 1,000."""
     profile = load.house_profile(9.0, SHAPE)
-    peaks = []
-    for count in (1000, 3000):
-        tracemalloc.start()
-        outlook.winters(PLANT, RULE, ARRAYS, SITE, profile, FIRST, 60, count, seed=3)
-        peaks.append(tracemalloc.get_traced_memory()[1] / 1e6)
-        tracemalloc.stop()
-    with capsys.disabled():
-        print(
-            f"\n60 days: 1,000 winters {peaks[0]:.0f} MB, 3,000 winters {peaks[1]:.0f} MB at most"
+    peaks = [
+        ratios.memory(
+            "1,000 winters, hour by hour",
+            lambda count=count: outlook.winters(
+                PLANT, RULE, ARRAYS, SITE, profile, FIRST, 60, count, seed=3
+            ),
         )
-    assert peaks[1] < 2.2 * peaks[0]
+        for count in (3000, 1000)
+    ]
+    assert peaks[0] < 2.2 * peaks[1]
