@@ -12,7 +12,8 @@ import hashlib
 import json
 import os
 import sys
-from collections.abc import Callable, Iterable
+from collections import deque
+from collections.abc import Iterable
 from contextlib import suppress
 from datetime import date
 from functools import cache
@@ -35,7 +36,9 @@ M = TypeVar("M", bound=BaseModel)
 WORTH_KEEPING = 20_000
 """Characters of a year: a shorter one is read as quickly as it is fetched."""
 OF_EACH_YEAR = 2  # as the file is, and as it will be with the entry that is asked about
-NOT_UNDERSTOOD = (LookupError, TypeError, ValueError, AttributeError, OverflowError)
+NOT_UNDERSTOOD = (
+    LookupError, TypeError, ValueError, AttributeError, OverflowError, RecursionError,
+)  # fmt: skip
 
 
 class KeptYears:
@@ -130,7 +133,7 @@ def _unpacked(kept: dict[str, Any]) -> LogYear:
         if key in kept["lists"]:
             model = field.annotation.__args__[0]  # type: ignore[union-attr]
             lists[key] = _entries(model, kept["lists"][key], values)
-    return _maker(LogYear, set(kept["lists"]))(lists)
+    return _made(LogYear, [lists], set(kept["lists"]))[0]
 
 
 def _entries(
@@ -144,30 +147,32 @@ def _entries(
         }
         for key, numbers in zip(group["keys"], group["columns"], strict=True):
             columns[key] = map(values.__getitem__, numbers)
-        rows = zip(*columns.values(), strict=False)
-        make = _maker(model, set(group["keys"]))
-        for place, row in zip(group["places"], rows, strict=False):
-            entries[place] = make(dict(zip(columns, row, strict=False)))
+        rows = [
+            dict(zip(columns, row, strict=False)) for row in zip(*columns.values(), strict=False)
+        ]
+        made = _made(model, rows, set(group["keys"]))
+        for place, entry in zip(group["places"], made, strict=True):
+            entries[place] = entry
     if None in entries:
         raise ValueError("an entry is missing")
     return entries
 
 
-def _maker(model: type[M], keys: set[str]) -> Callable[[dict[str, Any]], M]:
-    """Makes entries of values that were checked when they were kept, as unpickling makes them."""
-    state: dict[str, Any] = {
-        "__pydantic_fields_set__": keys,
-        "__pydantic_extra__": None,
-        "__pydantic_private__": None,
+def _made(model: type[M], rows: list[dict[str, Any]], keys: set[str]) -> list[M]:
+    """Entries of values that were checked when they were kept, made as unpickling makes them.
+
+    They are many: each step is taken for all of them at once.
+    """
+    entries = [model.__new__(model) for _ in rows]
+    state: dict[str, Iterable[Any]] = {
+        "__dict__": rows,
+        "__pydantic_fields_set__": repeat(keys),
+        "__pydantic_extra__": repeat(None),
+        "__pydantic_private__": repeat(None),
     }
-
-    def make(values: dict[str, Any]) -> M:
-        entry = model.__new__(model)
-        state["__dict__"] = values
-        entry.__setstate__(state)
-        return entry
-
-    return make
+    for name, values in state.items():
+        deque(map(object.__setattr__, entries, repeat(name), values), maxlen=0)
+    return entries
 
 
 class _Values:
