@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from datetime import timedelta
 from typing import Any
 
 from steadbook.figures import usage
@@ -10,6 +11,8 @@ from steadbook.workings import Workings, words
 
 Data = dict[str, Any]
 MOST_ROWS = 24
+LOOK_BACK = timedelta(days=120)
+"""How far before this month the chart of due days begins, where something is past due."""
 
 
 def schedule(workings: Workings, subject: str) -> tuple[Data, str, str]:
@@ -31,16 +34,22 @@ def schedule(workings: Workings, subject: str) -> tuple[Data, str, str]:
         )
     rows.sort(key=lambda row: (str(row["day"]), str(row["label"])))
     left_out = max(0, len(rows) - MOST_ROWS)
+    rows = rows[:MOST_ROWS]
+    month = workings.as_of.replace(day=1)
+    oldest = (month - LOOK_BACK).isoformat()
     data = {
-        "rows": rows[:MOST_ROWS],
-        "from": workings.as_of.replace(day=1).isoformat(),
-        "until": max((str(row["late"]) for row in rows[:MOST_ROWS]), default=""),
+        "rows": rows,
+        "from": max(oldest, min([month.isoformat(), *(str(row["early"]) for row in rows)])),
+        "until": max((str(row["late"]) for row in rows), default=""),
     }
-    more = f" The {left_out} later ones are in the table alone." if left_out else ""
     caption = (
         "When tasks fall due, the nearest first. A bar is the range between heavy and "
-        "light use; a filled mark needs doing now." + more
+        "light use; a filled mark needs doing now."
     )
+    if any(str(row["day"]) < oldest for row in rows):
+        caption += " An arrow at the left edge: due before that."
+    if left_out:
+        caption += f" The {left_out} later ones are in the table alone."
     alt = f"Chart of due days: {len(data['rows'])} tasks, the nearest first; the table below holds the same days."
     return (data if rows else {}), alt, caption
 

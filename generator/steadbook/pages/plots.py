@@ -52,25 +52,24 @@ def _svg(figure: Figure, alt: str) -> str:
 def timeline(data: dict[str, Any], alt: str) -> str:
     """Due days with their ranges, one row a task."""
     rows = data["rows"]
+    start, end = (plot_dates.date2num(date.fromisoformat(data[key])) for key in ("from", "until"))
     with matplotlib.rc_context(STYLE):
         figure, axes = _canvas(0.7 + 0.24 * len(rows))
         for place, row in enumerate(rows):
             early, day, late = (
-                plot_dates.date2num(date.fromisoformat(row[key]))
+                max(start, plot_dates.date2num(date.fromisoformat(row[key])))
                 for key in ("early", "day", "late")
             )
+            mark = "D" if row["pressing"] else "o"
             axes.plot([early, late], [place, place], color=GREY, linewidth=3, solid_capstyle="butt")
             axes.plot(
-                [day], [place], marker="D" if row["pressing"] else "o", markersize=6,
+                [day], [place], marker="<" if row["day"] < data["from"] else mark, markersize=6,
                 color=INK, markerfacecolor=INK if row["pressing"] else "white",
             )  # fmt: skip
         axes.set_yticks(range(len(rows)), [row["label"] for row in rows])
         axes.set_ylim(len(rows) - 0.4, -0.6)
-        today = plot_dates.date2num(date.fromisoformat(data["from"]))
-        end = plot_dates.date2num(date.fromisoformat(data["until"]))
-        early_rows = [plot_dates.date2num(date.fromisoformat(row["early"])) for row in rows]
-        axes.set_xlim(max(min([today, *early_rows]) - 10, today - 120), end + 14)
-        step = 1 if end - today < 300 else 3
+        axes.set_xlim(start - 10, end + 14)
+        step = 1 if end - start < 360 else 3
         axes.xaxis.set_major_locator(plot_dates.MonthLocator(bymonth=range(1, 13, step)))
         axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b\n%Y"))
         axes.grid(axis="x", which="major", color=PALE, linewidth=0.6)
