@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import re
 
 import pytest
+from PIL import Image, ImageStat
 
 PHONE = {"width": 360, "height": 740}
 PAGES = {
@@ -90,6 +92,29 @@ def test_nothing_is_wider_than_a_phone(opened, sites, edition, name):
              !one.closest('.md-typeset__scrollwrap, p.chart, .headerlink')).map(one => one.outerHTML.slice(0, 90))"""
     )
     assert wide == []
+
+
+def test_a_table_wider_than_a_phone_shows_that_there_is_more(opened, sites):
+    """Its right edge is shaded and "more" stands under it until it is scrolled to its end."""
+    page = opened(sites["owner"] / "index.html", **PHONE)
+    table = page.locator(".md-typeset__scrollwrap").first
+    table.wait_for()
+
+    def edges():
+        """How dark the strips at the left and the right edge are, just under the table's text."""
+        with Image.open(io.BytesIO(table.screenshot())) as picture:
+            grey = picture.convert("L")
+        strips = ((0, 0, 4, grey.height), (grey.width - 4, 0, grey.width, grey.height))
+        foot = grey.crop((grey.width - 70, grey.height - 18, grey.width - 14, grey.height - 4))
+        return [255 - ImageStat.Stat(grey.crop(box)).mean[0] for box in strips], foot.getextrema()[
+            0
+        ]
+
+    (left, right), sign = edges()
+    assert left < 5 and right > 40 and sign < 160
+    table.evaluate("one => one.scrollLeft = one.scrollWidth")
+    (left, right), sign = edges()
+    assert left > 40 and right < 5 and sign > 240
 
 
 def test_phone_numbers_are_links_to_dial(opened, sites):
