@@ -22,6 +22,7 @@ from steadbook.bind.results import build
 from steadbook.inventory import read_inventory
 from steadbook.making import made_manual
 from steadbook.pages import Manual
+from steadbook.starting import start_home
 
 ROOT = Path(__file__).parents[2]
 DAY = date(2026, 11, 25)
@@ -213,6 +214,41 @@ def test_what_is_normal_comes_from_the_inventory(home):
     assert "40 % to 80 %" in tank and "below 20 %" in tank
     assert "35\u201350" in rows["Main genset"]
     assert "Spare genset" not in page
+
+
+SMALL = {
+    "water.yaml": "title: Water\nequipment:\n  well: {kind: well pump, name: Well pump}\n",
+    "heat.yaml": "title: Heat\nequipment:\n  stove: {kind: stove, name: Wood stove}\n",
+}
+
+
+def test_a_small_home_s_round_has_bank_and_water_and_no_thermometer_it_lacks(tmp_path):
+    start_home(tmp_path / "place", DAY)
+    for name, text in SMALL.items():
+        (tmp_path / "place/site_data" / name).write_text(text)
+    page = pages(tmp_path / "place", "sitter")["round.md"].replace("\u00a0", " ")
+    rows = {row.split("**")[1]: row for row in page.splitlines() if row.startswith("| **")}
+    assert "well above 30 %" in rows["Battery bank at dawn"]
+    assert "it is below 30 %" in rows["Battery bank at dawn"]
+    assert "a steady stream, clear" in rows["A tap, opened for a minute"]
+    assert "roars or glows: everybody out" in rows["Wood stove"]
+    assert "thermometer" not in page and "110" not in page
+
+
+def test_a_thermometer_that_is_entered_is_read(home):
+    page = pages(home, "sitter")["round.md"].replace("\u00a0", " ")
+    row = next(row for row in page.splitlines() if "Wood stove, thermometer on the pipe" in row)
+    assert "230\u2013460 °F (110\u2013238 °C), fire burning" in row  # 230 F is 110 C, 460 F 237.8 C
+
+
+def test_how_to_start_stands_with_the_sitter_and_on_the_machine_s_page(home):
+    sitter = pages(home, "sitter")["procedures/start-stop-by-hand.md"]
+    assert "2. Key switch to RUN, wait for the green lamp" in sitter
+    assert "Choke lever" not in sitter  # the spare is not for the sitter
+    owner = pages(home, "owner")
+    assert "2. Fuel valve under the tank down: open." in owner["machines/power/spare-genset.md"]
+    card = owner["procedures/start-stop-by-hand-spare-genset.md"]
+    assert card.index("5. Choke right") < card.index("1. Look into the fuel tank")
 
 
 def test_the_rested_voltage_beside_the_charge_is_the_published_one(home):

@@ -463,6 +463,10 @@ class Machine(Owned):
     tasks: dict[Name, Task] = Field(
         default_factory=dict, description="Jobs that come back, each under a short name"
     )
+    how_to_start: list[Line] = Field(
+        default_factory=list,
+        description="How to start it, one step a line; the checks before it stand on its page",
+    )
     how_to_stop: Text | None = Field(None, description="How to shut it off")
     shut_off: ShutOff | None = Field(None, description="Its shut-off on the map of the place")
     hazards: list[

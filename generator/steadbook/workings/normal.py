@@ -10,22 +10,29 @@ from typing import TYPE_CHECKING
 from steadbook import units
 from steadbook.figures import battery
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import Genset, Machine, Tank
+from steadbook.inventory.models import (
+    Genset,
+    Machine,
+    PressureTank,
+    Tank,
+    UvLamp,
+    WaterFilter,
+    WaterLine,
+    WellPump,
+)
 from steadbook.units import Quantity
 from steadbook.workings import words
-from steadbook.workings.plant import CHEMISTRY
+from steadbook.workings.plant import CHEMISTRY, USUAL_FLOOR
 
 if TYPE_CHECKING:
     from steadbook.workings import Workings
 
 MOST_IN_A_TANK = 80.0
 """Propane tanks are filled to 80 % at most. Source: common practice, no source."""
-FLUE = (110.0, 240.0)
-"""On the outside of a single-wall pipe, where a fire burns clean [degC].
-Source: common practice, no source."""
 ROOM = 7.0
 """Air of a lived-in house below which pipes in walls are in danger [degC].
 Source: common practice, no source."""
+WATER = (WellPump, PressureTank, WaterLine, WaterFilter, UvLamp)
 
 
 @dataclass(frozen=True)
@@ -59,8 +66,8 @@ def _bank(workings: Workings) -> Iterator[NormalReading]:
     floor = plate.floor.to("%") if plate.floor else None
     normal = 100 * case.start_below if case else None
     low = 100 * case.break_quiet_below if case and case.quiet else floor
-    if normal is None and floor is None:
-        return
+    if normal is None and floor is None and plate.chemistry:
+        floor = low = 100 * USUAL_FLOOR[CHEMISTRY[plate.chemistry]]
 
     def shown(percent: float) -> str:
         if not (plate.voltage and plate.chemistry):
@@ -70,11 +77,15 @@ def _bank(workings: Workings) -> Iterator[NormalReading]:
         )
         return f"{percent:.0f} % (about {volts:.1f} V at rest)"
 
-    told = f"{shown(normal)} or more" if normal is not None else f"well above {shown(floor or 0)}"
+    told = "about what it was yesterday at this time"
+    if normal is not None:
+        told = f"{shown(normal)} or more"
+    elif floor is not None:
+        told = f"well above {shown(floor)}"
     if normal is not None:
         told += "; below that the genset starts by itself"
     act = f"it is below {shown(low)}" if low is not None else "it is lower than yesterday"
-    if floor is not None and floor != low:
+    if plate.floor is not None and floor != low:
         act += f"; the inverter shuts off at {floor:.0f} %"
     yield NormalReading(f"{bank.name} at dawn", bank.place or "", told, act)
 
@@ -103,6 +114,23 @@ def _fuel(workings: Workings) -> Iterator[NormalReading]:
 
 def _water(homestead: Homestead) -> Iterator[NormalReading]:
     prefer = homestead.place.units
+    rows = list(_water_gauges(homestead, prefer))
+    if not rows and any(_carries_water(one) for one in homestead.machines.values()):
+        rows.append(
+            NormalReading(
+                "A tap, opened for a minute", "", "a steady stream, clear; the pump rests soon after",
+                "it sputters, runs brown or weaker than yesterday, or the pump never rests",
+            )
+        )  # fmt: skip
+    yield from rows
+
+
+def _carries_water(machine: Machine) -> bool:
+    is_cistern = isinstance(machine, Tank) and machine.plate.contents == "water"
+    return is_cistern or isinstance(machine, WATER)
+
+
+def _water_gauges(homestead: Homestead, prefer: units.System) -> Iterator[NormalReading]:
     for machine in homestead.machines.values():
         low, high = _pressure(machine, "cut-in"), _pressure(machine, "cut-out")
         if low and high:
@@ -138,22 +166,21 @@ def _warmth(homestead: Homestead) -> Iterator[NormalReading]:
     cold = units.show_value(ROOM, "degC", prefer, digits=2)
     for stove in stoves:
         own = stove.specs.get("flue temperature")
-        span = (
-            words.quantity(own.temperature, prefer) if own and own.temperature
-            else f"{_degrees(FLUE[0], prefer)} to {_degrees(FLUE[1], prefer)}"
-        )  # fmt: skip
-        yield NormalReading(
-            f"{stove.name}, thermometer on the pipe", stove.place or "", f"{span}, fire burning",
-            "it is above that with the air closed down; roars or glows: everybody out",
-        )  # fmt: skip
+        if own and own.temperature:
+            yield NormalReading(
+                f"{stove.name}, thermometer on the pipe", stove.place or "",
+                f"{words.quantity(own.temperature, prefer)}, fire burning",
+                "it is above that with the air closed down; roars or glows: everybody out",
+            )  # fmt: skip
+        else:
+            yield NormalReading(
+                stove.name, stove.place or "", "lively flames, no smoke in the room",
+                "it smokes into the room; roars or glows: everybody out",
+            )  # fmt: skip
     if "heat" in homestead.systems:
         yield NormalReading(
             "Room with the water pipes", "", f"above {cold}", f"it is below {cold} in the morning"
         )
-
-
-def _degrees(celsius: float, prefer: units.System) -> str:
-    return units.show_value(celsius, "degC", prefer, digits=2)
 
 
 def _gensets(homestead: Homestead) -> Iterator[NormalReading]:
