@@ -281,7 +281,7 @@ def _power_figure(homestead: Homestead, one: EngineOutput) -> Figure:
     value = units.show_value(worst.power, "kW", prefer)
     where = homestead.files.where
     shares = " and ".join(
-        f"{share:.3f} by {percent:g} % for 1,000 ft"
+        f"{share:.3f} by {percent:g} % for {units.show_value(1000, 'ft', prefer, digits=2)}"
         for percent, share in zip(THUMB_RULES, worst.thumb, strict=True)
     )
     return Figure(
@@ -290,7 +290,7 @@ def _power_figure(homestead: Homestead, one: EngineOutput) -> Figure:
         value=value,
         working=(
             f"At {units.show(homestead.place.elevation, prefer)} and "
-            f"{units.show_value(worst.air, 'degC', prefer)}: {shares} and 1 % for 10 °F; "
+            f"{units.show_value(worst.air, 'degC', prefer)}: {shares} and 1 % for {units.show_value(10 / 1.8, 'delta degC', prefer, digits=2)}; "
             f"{worst.standard:.3f} after ISO 3046-1.",
             f"The least, {worst.share:.3f}, x {one.rating:g} kW = {value}.",
         ),

@@ -43,8 +43,8 @@ class _Teller:
         self.reading, self.capacity = stock.reading, stock.capacity
         self.prefer = homestead.place.units
 
-    def value(self, magnitude: float, unit: str) -> str:
-        return units.show_value(magnitude, unit, self.prefer)
+    def value(self, magnitude: float, unit: str, digits: int = 3) -> str:
+        return units.show_value(magnitude, unit, self.prefer, digits=digits)
 
     def inputs(self, *more: Input) -> tuple[Input, ...]:
         where = self.homestead.files.where
@@ -82,11 +82,12 @@ class _Teller:
         if self.reading.temperature is None:
             return (
                 "The liquid's temperature was not written with the reading, so it is taken as it "
-                "stands; add `temperature:` to the reading for gallons at 60 °F.",
+                "stands; add `temperature:` to the reading for the volume at "
+                f"{self.value(60, 'degF', 2)}.",
             )
         return (
             f"Liquid at {self.value(self.reading.temperature, 'degC')}: times "
-            f"{self.stock.factor:.4f} for its volume at 60 °F.",
+            f"{self.stock.factor:.4f} for its volume at {self.value(60, 'degF', 2)}.",
         )
 
     def contents(self) -> Figure:
@@ -94,7 +95,7 @@ class _Teller:
         raw = self.stock.contents / self.stock.factor
         value = self.value(self.stock.contents, "L")
         return self.figure(
-            "contents", "contents at 60 °F" if self._is_propane() else "contents", value,
+            "contents", f"contents at {self.value(60, 'degF', 2)}" if self._is_propane() else "contents", value,
             f"{self.value(self.capacity, 'L')} x {self.reading.level:g} / 100 = "
             f"{self.value(raw, 'L')}.",
             *self.correction(),

@@ -80,7 +80,11 @@ def line_figures(homestead: Homestead, found: list[LineCheck]) -> list[Figure]:
     prefer = homestead.place.units
     made = []
     for one in found:
-        value = pressure(one.drop, prefer) if one.drop is not None else "more than 1.5 psi"
+        value = (
+            pressure(one.drop, prefer)
+            if one.drop is not None
+            else f"more than {units.show_value(1.5, 'psi', prefer, digits=2)}"
+        )
         load = units.show_value(one.load, "kW", prefer, kind="heat rate")
         made.append(
             Figure(

@@ -71,6 +71,11 @@ def _stove_of(facts: Facts, house: House) -> tuple[Facts, Stove] | None:
     return (Facts(facts.homestead, stove), stove) if isinstance(stove, Stove) else None
 
 
+def _base(facts: Facts) -> str:
+    """The base of heating degree-days."""
+    return facts.show(65, "degF", digits=2)
+
+
 def _per_degree(facts: Facts, conductance: float) -> str:
     btu = conductance * 3.412142 / 1.8  # W/K to Btu/(h degF)
     return facts.both(f"{btu:,.0f} Btu/h for each °F", f"{conductance:,.0f} W/K")
@@ -175,11 +180,13 @@ def _winter(facts: Facts, house: House, conductance: float) -> Iterator[Figure]:
     yield facts.figure(
         "season", "heat for a year", value,
         (
-            f"Each month's days x (65 °F - its mean), summed: {degree_days_words(facts, days)}.",
+            f"Each month's days x ({_base(facts)} - its mean), summed: "
+            f"{degree_days_words(facts, days)}.",
             f"x 24 h x {_per_degree(facts, conductance)} = {value}.",
         ),
         means_input(facts.homestead), source="degree-day method, ASHRAE Fundamentals",
-        caution="Sun, cooking and people give part of it; the base of 65 °F counts them in.",
+        caution="Sun, cooking and people give part of it; the base of "
+        f"{_base(facts)} counts them in.",
     )  # fmt: skip
     found = _stove_of(facts, house)
     cord = _cord(found[0], found[1]) if found else None
@@ -309,11 +316,12 @@ def _chimney(facts: Facts) -> Iterator[Figure]:
         least = float(structure.chimney_height(rise, ridge.to("m")))
         value = facts.show(least, "m", kind="length", digits=2)
         low = above is not None and above.to("m") < least - 0.01
+        feet = [facts.show(one, "ft", kind="length", digits=2) for one in (3, 2, 10)]
         yield facts.figure(
             "height", "least height above the roof",
             f"{value}; it has {above.quantity.text}" if above else value,
             (
-                f"3 ft, or 2 ft above all of the roof within 10 ft: roof of {slope.quantity.text}, "
+                f"{feet[0]}, or {feet[1]} above all of the roof within {feet[2]}: roof of {slope.quantity.text}, "
                 f"{ridge.quantity.text} to the ridge: {value}.",
             ),
             slope, ridge, above, source="NFPA 211 (3 ft, 2 ft, 10 ft), seen in a reprint",

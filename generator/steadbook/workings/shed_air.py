@@ -141,7 +141,7 @@ def _figures(homestead: Homestead, one: ShedAir) -> list[Figure]:
         ),
         Figure(
             key=f"{one.genset.id}.louvre",
-            title=f"{one.genset.name}: face of louvre for a rise of 20 °F",
+            title=f"{one.genset.name}: face of louvre for a rise of {show_rise(RISE, prefer)}",
             value=louvre,
             working=(
                 f"{heat} at a rise of {show_rise(RISE, prefer)}"

@@ -244,8 +244,8 @@ def _lamp(facts: Facts, machine: UvLamp) -> Iterator[Figure]:
     yield facts.figure(
         "boil", "rolling boil when the lamp is out", f"{minutes:g} min",
         (
-            f"At {height.quantity.text}: {minutes:g} min (1 min up to 5,000 ft, 3 min above, where "
-            "water boils cooler).",
+            f"At {height.quantity.text}: {minutes:g} min (1 min up to "
+            f"{facts.show(5000, 'ft', digits=2)}, 3 min above, where water boils cooler).",
         ),
         height, source="US EPA, Emergency Disinfection of Drinking Water (2017)",
         caution="Boiling does nothing against nitrate, fuel or metals.",
