@@ -17,7 +17,7 @@ from steadbook.inventory import models, read_inventory
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.load import ALONE
-from steadbook.inventory.read import read_text
+from steadbook.inventory.read import as_read, read_text
 from steadbook.records import journal, layout
 from steadbook.records.entry import Value, block_lines, scalar
 from steadbook.records.layout import BYTE_ORDER_MARK, Insertion
@@ -369,9 +369,10 @@ def _no_place(path: Path, found: str) -> RecordError:
 
 
 def _checked(home: Path, path: Path, after: bytes, as_of: date) -> None:
+    text = after.decode().removeprefix(BYTE_ORDER_MARK)
     read_inventory(
         home / "site_data",
         as_of=as_of,
         procedures=procedure_names(content_folders(home)),
-        changed={path: after.decode().removeprefix(BYTE_ORDER_MARK)},
+        changed={path: as_read(text, path.relative_to(home).as_posix())},
     )

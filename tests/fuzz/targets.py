@@ -9,7 +9,7 @@ from steadbook import units
 from steadbook.errors import InventoryErrors, PageError, QuantityError, RecordError
 from steadbook.inventory import read_inventory
 from steadbook.inventory.fields import Season, read_date
-from steadbook.inventory.read import Map, Seq, line_of, read_text
+from steadbook.inventory.read import Map, Seq, as_read, line_of, read_text
 from steadbook.pages.environment import environment, render
 from steadbook.records.batch import read_rows
 
@@ -69,7 +69,12 @@ def inventory(text: str) -> None:
     name, _, text = text.partition("\n")
     path = _home() / (name if name in HOME else "power.yaml")
     try:
-        read_inventory(_home(), as_of=DAY, changed={path: text}, known=_files())
+        read_inventory(
+            _home(),
+            as_of=DAY,
+            changed={path: as_read(text, path.relative_to(_home().parent).as_posix())},
+            known=_files(),
+        )
     except InventoryErrors as errors:
         for one in errors.problems:
             assert one.found and one.allowed and one.fix, one

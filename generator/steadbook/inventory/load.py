@@ -20,7 +20,7 @@ from steadbook.inventory.climate import Climate, WhatIf
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.homestead import Files, Homestead, Log
 from steadbook.inventory.kept import KeptYears
-from steadbook.inventory.read import Map, file_text, no_garbage_collection, read_text
+from steadbook.inventory.read import AsRead, Map, file_text, no_garbage_collection, read_text
 from steadbook.inventory.redact import Edition, grant_problems, redact
 
 M = TypeVar("M", bound=BaseModel)
@@ -50,7 +50,7 @@ def read_inventory(
     edition: Edition = "owner",
     as_of: date | None = None,
     procedures: frozenset[str] | None = None,
-    changed: Mapping[Path, str] | None = None,
+    changed: Mapping[Path, AsRead] | None = None,
     known: Files | None = None,
     kept: Path | None = None,
 ) -> Homestead:
@@ -58,7 +58,7 @@ def read_inventory(
 
     ``as_of`` is the day on which entries of the log may not yet lie in the future;
     ``procedures`` are the names of the pages that tasks may refer to (None: not checked).
-    ``changed`` holds the text of files that is to be read in place of what is on the disk, and
+    ``changed`` holds files as they were read that take the place of what is on the disk, and
     ``known`` the files of a reading before, from which all others are taken. ``kept`` is a folder
     in which years of the log are kept from one time to the next.
     Raises InventoryErrors with every problem of every file.
@@ -106,20 +106,23 @@ class _Reader:
     found: list[Problem]
 
     def entry(
-        self, path: Path, name: str, in_log: bool, text: str | None, files: Files
+        self, path: Path, name: str, in_log: bool, new: AsRead | None, files: Files
     ) -> BaseModel | None:
-        """What a file holds, or None where it has errors. Without a text it is read."""
-        if text is None:
-            text, problems = file_text(path, name)
-            self.found += problems
-        if text is None:
-            files.trees.put(name, Map(1))
-            return None
-        year = self.years.find(path.stem, text) if in_log else None
-        if year is not None:
-            files.trees.put(name, lambda: read_text(text, name)[0])
-            return year
-        tree, problems = read_text(text, name)
+        """What a file holds, or None where it has errors. It is read where it is not ``new``."""
+        if new is not None:
+            text, tree, problems = new
+        else:
+            found, problems = file_text(path, name)
+            if found is None:
+                self.found += problems
+                files.trees.put(name, Map(1))
+                return None
+            text = found
+            year = self.years.find(path.stem, text) if in_log else None
+            if year is not None:
+                files.trees.put(name, lambda: read_text(text, name)[0])
+                return year
+            tree, problems = read_text(text, name)
         before = len(self.found)
         self.found += problems
         if self.edition == "owner":

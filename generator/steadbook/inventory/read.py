@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import pairwise
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 from yaml.reader import Reader
@@ -62,6 +62,19 @@ def line_of(tree: Any, path: tuple[str | int, ...]) -> int:
         elif isinstance(tree, Seq) and isinstance(step, int) and step < len(tree.lines):
             line, tree = tree.lines[step], tree[step]
     return line
+
+
+class AsRead(NamedTuple):
+    """A text with what it holds and what is wrong with it."""
+
+    text: str
+    tree: Map
+    problems: list[Problem]
+
+
+def as_read(text: str, name: str) -> AsRead:
+    """A text, read as `read_text` does."""
+    return AsRead(text, *read_text(text, name))
 
 
 class _Stop(Exception):

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from steadbook.errors import InventoryErrors, RecordError
 from steadbook.inventory import Homestead
+from steadbook.inventory.read import no_garbage_collection
 from steadbook.records import commits, journal
 from steadbook.records.batch import columns_left_out, planned_batch
 from steadbook.records.changes import what_changes
@@ -27,7 +28,8 @@ def record(chosen: argparse.Namespace, as_of: date) -> bool:
     """Run `steadbook record`; returns whether anything was written. Raises SteadbookError."""
     home: Path = chosen.home
     try:
-        return _recorded(home, chosen, as_of)
+        with no_garbage_collection():
+            return _recorded(home, chosen, as_of)
     except EOFError:  # Ctrl-D, or an input that ended
         print()
         raise RecordError("stopped: the answers ended; nothing was written") from None

@@ -15,7 +15,7 @@ from steadbook.errors import InventoryErrors, Problem, QuantityError, RecordErro
 from steadbook.inventory import Homestead, explain, read_inventory
 from steadbook.inventory.fields import read_date
 from steadbook.inventory.models import Order
-from steadbook.inventory.read import CONTROL, read_text
+from steadbook.inventory.read import CONTROL, AsRead, as_read, read_text
 from steadbook.records import journal, layout
 from steadbook.records.entry import Value, flow_text
 from steadbook.records.kinds import Kind, entry_of
@@ -72,7 +72,7 @@ def read_home(home: Path, as_of: date) -> Homestead:
 
 
 def _read(
-    home: Path, as_of: date, changed: Mapping[Path, str] | None, before: Homestead | None
+    home: Path, as_of: date, changed: Mapping[Path, AsRead] | None, before: Homestead | None
 ) -> Homestead:
     return read_inventory(
         home / "site_data",
@@ -101,9 +101,8 @@ def planned(
     for record in records:
         batch.take(record)
     additions = batch.placed()
-    changed = {one.change.path: _body(one.change.after) for one in additions}
     try:
-        after = _read(home, as_of, changed, before)
+        after = _read(home, as_of, batch.read, before)
     except InventoryErrors as errors:
         raise InventoryErrors(batch.explained(errors.problems)) from None
     if not again:
@@ -123,10 +122,6 @@ def write(home: Path, plan: Plan, as_of: date, *, again: bool = False) -> Plan:
     return plan
 
 
-def _body(data: bytes | None) -> str:
-    return (data or b"").decode().removeprefix(BYTE_ORDER_MARK)
-
-
 class _Batch:
     """Records on their way into the files."""
 
@@ -137,6 +132,7 @@ class _Batch:
         self.came: dict[Path, list[tuple[int, Record]]] = {}
         self.origins: dict[tuple[str, str], Record] = {}
         self.text: dict[Path, str] = {}
+        self.read: dict[Path, AsRead] = {}
         self.put_in: dict[Path, list[Insertion]] = {}
 
     def take(self, record: Record) -> None:
@@ -198,19 +194,20 @@ class _Batch:
             tree = _tree(text)
             tree["orders"][number] = {**tree["orders"][number], "received": day}
             places = layout.with_key(text, "orders", number, "received", day)
-            text = self._proved(name, text, places, tree, put_in)
+            text = self._proved(path, text, places, tree, put_in)
         for key, records in self.new.get(path, {}).items():
             entries = [entry_of(one.kind, one.filled) for one in records]
             if text is None:
                 text = layout.new_file(path.stem, key, entries)
                 put_in.append(Insertion(0, text))
+                self.read[path] = as_read(text, name)
                 first = 0
             else:
                 tree = _tree(text)
                 first = len(tree.get(key) or [])
                 tree[key] = [*(tree.get(key) or []), *entries]
                 places = layout.appended(text, key, entries)
-                text = self._proved(name, text, places, tree, put_in)
+                text = self._proved(path, text, places, tree, put_in)
             for place, record in enumerate(records, start=first + 1):
                 self.origins[name, f"{key}[{place}]"] = record
         assert text is not None
@@ -219,21 +216,23 @@ class _Batch:
 
     def _proved(
         self,
-        name: str,
+        path: Path,
         text: str,
         places: list[Insertion],
         wanted: dict[str, Any],
         put_in: list[Insertion],
     ) -> str:
         """The text with the first insertion after which the file says just what is wanted."""
+        name = path.relative_to(self.home).as_posix()
         for exactly in (True, False):
             for place in places:
                 new = place.into(text)
-                tree, problems = read_text(new.removeprefix(BYTE_ORDER_MARK), name)
-                if problems:
+                read = as_read(new.removeprefix(BYTE_ORDER_MARK), name)
+                if read.problems:
                     continue
-                if tree == wanted or (not exactly and _trimmed(tree) == _trimmed(wanted)):
+                if read.tree == wanted or (not exactly and _trimmed(read.tree) == _trimmed(wanted)):
                     put_in.append(place)
+                    self.read[path] = read
                     return new
         raise RecordError(
             f"{name}\n  found:   a layout in which no place for the entry was found\n"
