@@ -1,7 +1,7 @@
 """Charts of the manual as SVG: legible in grey, the same bytes for the same numbers.
 
-A chart is drawn only when its numbers have changed: the drawing is kept under a name that holds
-a hash of them, so that an unchanged manual needs no matplotlib.
+A chart is drawn only when its numbers have changed, or what draws it: the drawing is kept under a
+name that holds a hash of both, so that an unchanged manual needs no matplotlib.
 """
 
 from __future__ import annotations
@@ -12,6 +12,9 @@ import importlib
 import json
 import warnings
 from collections.abc import Callable
+from functools import cache
+from importlib import resources
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +23,8 @@ from steadbook.pages.site_map import site_map
 from steadbook.workings import Workings
 
 Data = dict[str, Any]
-STYLE = 1  # raise it when the look of charts changes
+PLOTTERS = ("plots", "line_plots", "trend_plots", "site_map_plots", "fault_plots")
+"""The modules that draw; a change in one of them draws every chart anew."""
 
 
 class Drawer:
@@ -47,7 +51,7 @@ class Drawer:
 
     def _svg(self, name: str, plotter: str, data: Data, alt: str) -> str:
         key = hashlib.sha256(
-            json.dumps([STYLE, name, data, alt], sort_keys=True).encode()
+            json.dumps([_look(), name, data, alt], sort_keys=True).encode()
         ).hexdigest()
         file = self.kept / f"{name}-{key[:20]}.svg" if self.kept else None
         if file is not None and file.exists():
@@ -63,6 +67,15 @@ class Drawer:
                 file.parent.mkdir(parents=True, exist_ok=True)
                 file.write_text(svg, "utf-8")
         return svg
+
+
+@cache
+def _look() -> str:
+    """A hash of what draws: the plotting modules and the version of matplotlib."""
+    look = hashlib.sha256(version("matplotlib").encode())
+    for name in PLOTTERS:
+        look.update(resources.files(__package__).joinpath(f"{name}.py").read_bytes())
+    return look.hexdigest()
 
 
 CHARTS: dict[str, tuple[Callable[[Workings, str], tuple[Data, str, str]], str]] = {

@@ -8,7 +8,7 @@ from typing import Any
 import matplotlib
 from matplotlib import dates as plot_dates
 
-from steadbook.pages.plots import GREY, INK, PALE, STYLE, _canvas, _svg
+from steadbook.pages.plots import GREY, INK, PALE, STYLE, _canvas, _svg, date_axis
 
 FAINT = "#ececec"  # no transparency: the engine of the binder turns all under it into a bitmap
 DASHES = ("-", "--", "-.", ":")
@@ -41,9 +41,8 @@ def curves(data: dict[str, Any], alt: str) -> str:
                 ha="right", va="bottom", fontsize=8, color=INK,
             )  # fmt: skip
         if isinstance(data["x"][0], str) and not names:
-            axes.xaxis.set_major_locator(plot_dates.MonthLocator(interval=data.get("months", 1)))
-            axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b\n%Y"))
-            axes.set_xlim(across[0], across[-1])
+            date_axis(axes, across[-1] - across[0], step=data.get("months", 1))
+            axes.set_xlim(across[0], max(across[-1], across[0] + 1))
         if names:
             axes.set_xticks(across, names)
         axes.set_xlabel(data.get("x_label", ""))

@@ -15,6 +15,7 @@ from matplotlib.figure import Figure
 
 WIDTH = 7.0  # inches: the width of the printed column
 INK, GREY, PALE = "#111111", "#666666", "#cccccc"
+MOST_MARKS, MOST_GIVEN = 8, 24  # marks of a date axis: chosen, or at a step that was asked for
 STYLE = {
     "svg.hashsalt": "steadbook",
     "svg.fonttype": "path",
@@ -49,6 +50,20 @@ def _svg(figure: Figure, alt: str) -> str:
     return re.sub(r"(<svg\b[^>]*)>", lambda m: m.group(1) + ' role="img">' + words, text, count=1)
 
 
+def date_axis(axes: Any, days: float, step: int | None = None) -> None:
+    """A mark every ``step`` months while they are few, else each month or year: eight at most."""
+    months = days / 30.44
+    if step is None or months / step > MOST_GIVEN:
+        step = next((one for one in (1, 2, 3, 6) if months / one <= MOST_MARKS), None)
+    if step is not None:
+        axes.xaxis.set_major_locator(plot_dates.MonthLocator(bymonth=range(1, 13, step)))
+        axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b\n%Y"))
+    else:
+        years = max(1, round(months / 12 / MOST_MARKS))
+        axes.xaxis.set_major_locator(plot_dates.YearLocator(years))
+        axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%Y"))
+
+
 def timeline(data: dict[str, Any], alt: str) -> str:
     """Due days with their ranges, one row a task."""
     rows = data["rows"]
@@ -69,9 +84,7 @@ def timeline(data: dict[str, Any], alt: str) -> str:
         axes.set_yticks(range(len(rows)), [row["label"] for row in rows])
         axes.set_ylim(len(rows) - 0.4, -0.6)
         axes.set_xlim(start - 10, end + 14)
-        step = 1 if end - start < 360 else 3
-        axes.xaxis.set_major_locator(plot_dates.MonthLocator(bymonth=range(1, 13, step)))
-        axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b\n%Y"))
+        date_axis(axes, end - start, step=1 if end - start < 360 else 3)
         axes.grid(axis="x", which="major", color=PALE, linewidth=0.6)
         axes.tick_params(axis="y", length=0)
         return _svg(figure, alt)

@@ -8,9 +8,7 @@ from typing import Any
 import matplotlib
 from matplotlib import dates as plot_dates
 
-from steadbook.pages.plots import GREY, INK, PALE, STYLE, _canvas, _svg
-
-MOST_MARKS = 8
+from steadbook.pages.plots import GREY, INK, PALE, STYLE, _canvas, _svg, date_axis
 
 
 def values_and_line(data: dict[str, Any], alt: str) -> str:
@@ -32,7 +30,7 @@ def values_and_line(data: dict[str, Any], alt: str) -> str:
                 0.995, limit["y"], limit["label"], transform=axes.get_yaxis_transform(),
                 ha="right", va="bottom", fontsize=8, color=INK,
             )  # fmt: skip
-        _date_axis(axes, across[-1] - across[0])
+        date_axis(axes, across[-1] - across[0])
         axes.set_xlim(across[0] - 20, across[-1])
         axes.set_ylabel(data["y_label"])
         axes.ticklabel_format(axis="y", useOffset=False)
@@ -40,20 +38,6 @@ def values_and_line(data: dict[str, Any], alt: str) -> str:
         axes.set_axisbelow(True)
         axes.legend(frameon=False, fontsize=8, ncols=3, loc="lower left", bbox_to_anchor=(0, 1.0))
         return _svg(figure, alt)
-
-
-def _date_axis(axes: Any, days: float) -> None:
-    """A mark each month of a few, each year of many: eight at most."""
-    months = days / 30.44
-    step = next((one for one in (1, 2, 3, 6) if months / one <= MOST_MARKS), None)
-    if step is not None:
-        axes.xaxis.set_major_locator(plot_dates.MonthLocator(bymonth=range(1, 13, step)))
-        axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%b\n%Y"))
-    else:
-        axes.xaxis.set_major_locator(
-            plot_dates.YearLocator(max(1, round(months / 12 / MOST_MARKS)))
-        )
-        axes.xaxis.set_major_formatter(plot_dates.DateFormatter("%Y"))
 
 
 def _numbers(days: list[str]) -> list[float]:
