@@ -27,7 +27,7 @@ def test_a_past_day_to_order_is_now(late_home):
     line = workings.shelf["oil-filter"]
     assert line.order_by < AS_OF
     told = f"now (was to be by {plain(words.day(line.order_by))})"
-    assert plain(workings.figures["oil-filter.order-by"].value) == told
+    assert plain(workings.figures["parts/oil-filter.order-by"].value) == told
     assert told in due_table(workings)
 
 

@@ -86,7 +86,7 @@ def test_order_by_is_the_lead_time_before_the_first_visit_the_shelf_does_not_rea
     assert line.order_by == visit.day - timedelta(days=14)
     annual = next(one for one in workings.tasks if one.name == "annual-service")
     assert workings.order_by[annual.key] == line.order_by
-    working = " ".join(workings.figures["oil-filter.order-by"].working).replace(NBSP, " ")
+    working = " ".join(workings.figures["parts/oil-filter.order-by"].working).replace(NBSP, " ")
     assert "2 weeks (14 days) from The parts shop" in working
 
 
@@ -138,3 +138,17 @@ def test_a_tank_without_a_reading(home):
     made = home({"log/2026.yaml": "events: []\n"})
     (reserve,) = worked(made).reserves
     assert reserve.level is None and reserve.usable is None
+
+
+def test_a_part_called_like_a_machine_has_a_working_of_its_own(home):
+    made = home()
+    made.change("parts.yaml", "  oil-filter:", "  genset:")
+    made.change("power.yaml", "{oil-filter: 1,", "{genset: 1,")
+    made.change("log/2026.yaml", "parts: {oil-filter: 1}", "parts: {genset: 1}")
+    figures = work_out(made.read(), AS_OF).figures
+    part = figures["parts/genset.order-by"]
+    assert part.title == "Oil filter, order by"
+    assert "genset.order-by" not in figures
+    anchors = [figure.anchor for figure in figures.values()]
+    assert len(anchors) == len(set(anchors))
+    assert part.anchor == "w-parts--genset--order-by"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 
@@ -18,7 +19,8 @@ class Input:
 class Figure:
     """A value with its working.
 
-    ``key`` is unique in a manual (`main-genset.oil-change.due`); ``value`` is what pages show;
+    ``key`` is unique in a manual (`main-genset.oil-change.due`, and `parts/oil.order-by` of a part,
+    which may be called like a machine); ``value`` is what pages show;
     ``working`` is the calculation in steps, numbers in; ``source`` names the rule behind it.
     """
 
@@ -32,5 +34,5 @@ class Figure:
 
     @property
     def anchor(self) -> str:
-        """The id of the figure's entry in the Workings."""
-        return "w-" + self.key.replace(".", "-").replace(" ", "-")
+        """The id of the figure's entry in the Workings; no name holds two hyphens in a row."""
+        return "w-" + re.sub("[./]", "--", self.key).replace(" ", "-")

@@ -186,7 +186,7 @@ def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date)
         first = next(one for one in line.short if one.order_by == line.order_by)
         found.append(
             Figure(
-                key=f"{line.name}.order-by",
+                key=f"parts/{line.name}.order-by",
                 title=f"{line.part.name}, order by",
                 value=words.order_day(line.order_by, as_of),
                 working=(
