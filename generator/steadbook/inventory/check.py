@@ -247,6 +247,8 @@ def _log_names(homestead: Homestead) -> Iterator[Problem]:
         if service.hours is not None and machine.meter is None:
             yield _no_meter(homestead, service, ("hours",), f"hours of {service.machine!r}")
         for number, task in enumerate(service.tasks):
+            if task in machine.tasks:  # there are many, and most are right
+                continue
             yield from _dangling(
                 homestead, service, ("tasks", number), task, "task", machine.tasks,
                 f"the tasks of {service.machine}",

@@ -142,18 +142,16 @@ def _entries(
     entries: list[Any] = [None] * sum(len(group["places"]) for group in groups)
     for group in groups:
         columns: dict[str, Iterable[Any]] = {
-            name: repeat(field.get_default(call_default_factory=True))
+            name: repeat(field.get_default(call_default_factory=True), len(group["places"]))
             for name, field in model.model_fields.items()
         }
         for key, numbers in zip(group["keys"], group["columns"], strict=True):
             columns[key] = map(values.__getitem__, numbers)
-        rows = [
-            dict(zip(columns, row, strict=False)) for row in zip(*columns.values(), strict=False)
-        ]
+        rows = [dict(zip(columns, row, strict=True)) for row in zip(*columns.values(), strict=True)]
         made = _made(model, rows, set(group["keys"]))
         for place, entry in zip(group["places"], made, strict=True):
             entries[place] = entry
-    if None in entries:
+    if any(entry is None for entry in entries):
         raise ValueError("an entry is missing")
     return entries
 

@@ -37,7 +37,7 @@ class Insertion:
         return text[: self.at] + self.text + text[self.at :]
 
 
-@dataclass
+@dataclass(slots=True)
 class _Node:
     """A value of the file and where it stands, in characters.
 
