@@ -26,6 +26,31 @@ def test_stabiliser_never_shortens():
         assert kept > plain
 
 
+@pytest.mark.parametrize(
+    ("fuel", "plain", "stabilised"),
+    [
+        ("gasoline with ethanol", date(2026, 5, 1), date(2026, 10, 1)),
+        ("gasoline without ethanol", date(2026, 7, 1), date(2027, 4, 1)),
+        ("two-stroke mix", date(2026, 5, 1), date(2026, 7, 1)),
+    ],
+)
+def test_months_that_fuel_keeps(fuel, plain, stabilised):
+    source = "common practice, no source: 1 and 6, 3 and 12, 1 and 3 months, counted by hand"
+    assert small_engines.use_by(date(2026, 4, 1), fuel) == plain, source
+    assert small_engines.use_by(date(2026, 4, 1), fuel, is_stabilised=True) == stabilised, source
+
+
+@pytest.mark.parametrize("ratio", [10, 100])
+def test_the_ends_of_the_ratio_are_good(ratio):
+    assert small_engines.mix_oil(1.0, ratio) == 1000 / ratio
+
+
+@pytest.mark.parametrize("ratio", [9.9, 100.1])
+def test_past_the_ends_of_the_ratio(ratio):
+    with pytest.raises(OutOfRange, match=f"mix ratio is {ratio}"):
+        small_engines.mix_oil(1.0, ratio)
+
+
 def test_month_end():
     bought = date(2026, 1, 31)
     assert small_engines.use_by(bought, "two-stroke mix") == date(2026, 2, 28)

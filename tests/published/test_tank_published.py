@@ -33,6 +33,26 @@ def test_density_is_that_of_the_reference_library(degrees):
     assert propane.liquid_density(celsius(degrees)) == approx(expected, rel=1e-4), COOLPROP
 
 
+SIZES = "propane council, tank type and size table, seen in a reprint"
+
+
+@pytest.mark.parametrize(
+    ("name", "gallons", "diameter", "length"),
+    [
+        ("120 gal horizontal", 120, 24, 66),  # the table prints 125 gal for both of the 120s
+        ("120 gal vertical", 120, 30, 53),
+        ("250 gal", 250, 32, 87),
+        ("320 gal", 320, 30, 114),
+        ("500 gal", 500, 38, 118),
+        ("1000 gal", 1000, 41, 191),
+    ],
+)
+def test_sizes_printed(name, gallons, diameter, length):
+    nominal = tank.NOMINAL_TANKS[name]
+    assert nominal.water_capacity == approx(gallons * GALLON, rel=1e-12), SIZES
+    assert (nominal.diameter / INCH, nominal.length / INCH) == approx((diameter, length)), SIZES
+
+
 @pytest.mark.parametrize(("degrees", "psia"), [(0, 38.39), (60, 107.71), (100, 188.62)])
 def test_saturation_pressure_printed(degrees, psia):
     assert propane.vapour_pressure(celsius(degrees)) / PSI == approx(psia, abs=0.02), COOLPROP
