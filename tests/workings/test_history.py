@@ -116,3 +116,22 @@ def test_the_working_holds_the_numbers(home):
     words = " ".join(figure.working).replace(NBSP, " ")
     assert "Gauge 40 % to 30 %" in words
     assert figure.inputs[1].where.endswith(":9")
+
+
+def test_what_belongs_to_no_machine_is_told_by_year_newest_first(home):
+    made = home()
+    text = (made.site_data / "log/2026.yaml").read_text()
+    made.write(
+        "log/2026.yaml",
+        text
+        + "events:\n"
+        + "  - {date: 2026-01-05, text: Road drifted shut}\n"
+        + "  - {date: 2026-01-07, machine: genset, text: Would not start}\n"
+        + "  - {date: 2026-02-09, text: Road open}\n",
+    )
+    made.write("log/2025.yaml", "events:\n  - {date: 2025-11-20, text: First snow}\n")
+    told = work_out(made.read(), AS_OF).place_events()
+    assert {year: [one.text for one in events] for year, events in told.items()} == {
+        2026: ["Road open", "Road drifted shut"],
+        2025: ["First snow"],
+    }

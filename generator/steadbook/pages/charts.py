@@ -50,7 +50,10 @@ def schedule(workings: Workings, subject: str) -> tuple[Data, str, str]:
         caption += " An arrow at the left edge: due before that."
     if left_out:
         caption += f" The {left_out} later ones are in the table alone."
-    alt = f"Chart of due days: {len(data['rows'])} tasks, the nearest first; the table below holds the same days."
+    alt = (
+        f"Chart of due days: {words.count(len(data['rows']), 'task')}, the nearest first; the table "
+        "below holds the same days."
+    )
     return (data if rows else {}), alt, caption
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Machine
-from steadbook.workings import Workings
+from steadbook.workings import Workings, words
 
 ORDER = ("propane", "gasoline", "diesel", "genset", "mains power", "battery power", "solar power",
          "water")  # fmt: skip
@@ -64,7 +64,8 @@ def site_map(workings: Workings, subject: str) -> tuple[dict[str, Any], str, str
         ],
     }  # fmt: skip
     alt = (
-        f"Map of {len(rows)} shut-offs among {len(homestead.place.map)} buildings, north up; the "
+        f"Map of {words.count(len(rows), 'shut-off')} among "
+        f"{words.count(len(homestead.place.map), 'building')}, north up; the "
         "table tells where each is and how to shut it."
     )
     return data, alt, "North is up. Each number stands in the table; its shape says what it shuts."

@@ -13,7 +13,7 @@ from steadbook.figures import schedule
 from steadbook.figures.schedule import Job, Status
 from steadbook.figures.stock import Need
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import Part
+from steadbook.inventory.models import Event, Part
 from steadbook.units import CalendarInterval, add_interval
 from steadbook.workings import shelf as shelves
 from steadbook.workings import tasks
@@ -216,6 +216,14 @@ class Workings:
             for state in self.by_urgency()
             if self.status(state) in PRESSING and not state.is_ticked
         ]
+
+    def place_events(self) -> dict[int, list[Event]]:
+        """What the log tells of no machine, the newest first, by year."""
+        found: dict[int, list[Event]] = {}
+        for event in reversed(self.homestead.log.events):
+            if event.machine is None:
+                found.setdefault(event.date.year, []).append(event)
+        return found
 
     def rounds(self) -> list[TaskState]:
         """Tasks of the daily, weekly and monthly rounds, the most frequent first."""
