@@ -9,14 +9,17 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+import yaml
 
 from steadbook.bind.markdown import to_html
 from steadbook.content import content_folders, procedure_names
 from steadbook.errors import PageError
 from steadbook.figures.battery import gravity_at_reference
+from steadbook.inventory import read_inventory
 from steadbook.inventory.redact import Edition
 from steadbook.making import made_manual
 from steadbook.pages import Page
+from steadbook.units import parse, show
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "content" / "procedures"
@@ -386,6 +389,23 @@ def test_a_sealed_bank_whose_task_names_it_is_told_not_to_equalise(home, tmp_pat
     assert not {"cold-lithium", "water-and-gravity"} & set(found)
     assert "**Do not equalise this bank.** It is AGM" in found["equalise"].markdown
     assert "## B. Equalise" not in found["equalise"].markdown
+
+
+def test_a_task_and_its_procedure_take_about_the_same_time(pages):
+    """Within three times; the page of a machine's own task shows that task's time."""
+    homestead = read_inventory(ROOT / "site_data", as_of=AS_OF)
+    fronts = {
+        path.stem: yaml.safe_load(path.read_text("utf-8").split("---")[1])
+        for path in (ROOT / "content" / "procedures").glob("*.md")
+    }
+    named = [(m, task) for m, _, task in homestead.tasks() if task.procedure]
+    assert {"chimney-sweep", "valve-lash", "spark-plugs"} <= {task.procedure for _, task in named}
+    for machine, task in named:
+        usual = parse(fronts[task.procedure]["minutes"], "duration").to("min")
+        assert usual / 3 <= task.minutes.to("min") <= usual * 3, (machine.id, task.title)
+        own = pages["owner"].get(f"{task.procedure}-{machine.id}")
+        if own is not None:
+            assert f"| Time | {show(task.minutes, 'us')}" in own.markdown, (machine.id, task.title)
 
 
 STARTER = ROOT / "generator" / "steadbook" / "starter" / "site_data"
