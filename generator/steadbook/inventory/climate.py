@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import Field, PlainValidator, WithJsonSchema
 
@@ -16,6 +16,7 @@ from steadbook.inventory.fields import (
     Duration,
     Hours,
     Line,
+    Month,
     Name,
     Power,
     Temperature,
@@ -23,11 +24,6 @@ from steadbook.inventory.fields import (
     quantity,
 )
 from steadbook.inventory.models import Model, Owned
-
-Month = Literal[
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-]  # fmt: skip
 
 
 class ClockHours(tuple[int, int]):

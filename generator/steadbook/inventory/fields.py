@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, PlainValidator, StringConstraints, WithJsonSchema
 
@@ -14,20 +14,11 @@ from steadbook.errors import QuantityError
 ISO_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 OTHER_DATE = re.compile(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", re.ASCII)
 PART_OF_DATE = re.compile(r"((?:19|20)\d{2})(?:-(0[1-9]|1[0-2]))?", re.ASCII)
-MONTHS = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-]
+Month = Literal[
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+]  # fmt: skip
+MONTHS: list[str] = list(get_args(Month))
 
 
 def read_date(value: Any) -> date:

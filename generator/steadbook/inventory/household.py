@@ -55,10 +55,6 @@ else:
         ),
     ]
 
-Month = Literal[
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-]  # fmt: skip
 Pipe = Literal["plastic", "copper", "new steel", "old steel"]
 CodeLetter = Literal[
     "A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "R", "S", "T", "U"

@@ -26,8 +26,7 @@ import pydantic
 import yaml
 from pydantic import BaseModel
 
-from steadbook import errors, units
-from steadbook.inventory import models
+from steadbook import errors, inventory, units
 from steadbook.inventory.models import Grant, LogYear, Private
 from steadbook.units import Quantity
 
@@ -87,8 +86,8 @@ class KeptYears:
 
 def sources() -> list[Path]:
     """The code that turns a text into a year."""
-    folders = (Path(str(package.__file__)).parent for package in (models, units))
-    return [Path(errors.__file__), *(path for one in folders for path in sorted(one.glob("*.py")))]
+    folders = (Path(str(package.__file__)).parent for package in (inventory, units))
+    return [Path(errors.__file__), *(path for one in folders for path in sorted(one.rglob("*.py")))]
 
 
 @cache

@@ -1,0 +1,151 @@
+"""What an inventory holds: one class an object, one field a key; a module a subject.
+
+The docstrings and field titles here are the reference of every key: the JSON Schema and the
+documentation are made from them.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from steadbook.inventory.models.base import Grant, Model, Owned, Private
+from steadbook.inventory.models.fuel import (
+    FuelUse,
+    GasLine,
+    Heating,
+    Load,
+    LoadPlate,
+    Tank,
+    TankPlate,
+)
+from steadbook.inventory.models.household import (
+    Alarms,
+    Building,
+    Chimney,
+    Cylinders,
+    DatedStores,
+    Extinguishers,
+    FuelCans,
+    House,
+    PressureTank,
+    Regulator,
+    Roof,
+    SepticTank,
+    SmallEngine,
+    StoredWater,
+    Stove,
+    UvLamp,
+    WaterFilter,
+    WaterLine,
+    WellPump,
+)
+from steadbook.inventory.models.log import (
+    Count,
+    Delivery,
+    Event,
+    Level,
+    LogYear,
+    Measurement,
+    Order,
+    Reading,
+    Run,
+    Service,
+)
+from steadbook.inventory.models.machine import Machine, Meter, Spec, Task
+from steadbook.inventory.models.place import Closure, Outline, Person, Place, ShutOff
+from steadbook.inventory.models.power import (
+    Alternative,
+    Array,
+    ArrayPlate,
+    BatteryBank,
+    BatteryPlate,
+    ExhaustPipe,
+    Genset,
+    GensetPlate,
+    GensetShed,
+    Inverter,
+    InverterPlate,
+    SteelPipe,
+)
+from steadbook.inventory.models.stores import Part, Parts, Supplier, Suppliers
+from steadbook.inventory.models.system import AnyMachine, Other, System
+
+__all__ = [
+    "FILES",
+    "Alarms",
+    "Alternative",
+    "AnyMachine",
+    "Array",
+    "ArrayPlate",
+    "BatteryBank",
+    "BatteryPlate",
+    "Building",
+    "Chimney",
+    "Closure",
+    "Count",
+    "Cylinders",
+    "DatedStores",
+    "Delivery",
+    "Event",
+    "ExhaustPipe",
+    "Extinguishers",
+    "FuelCans",
+    "FuelUse",
+    "GasLine",
+    "Genset",
+    "GensetPlate",
+    "GensetShed",
+    "Grant",
+    "Heating",
+    "House",
+    "Inverter",
+    "InverterPlate",
+    "Level",
+    "Load",
+    "LoadPlate",
+    "LogYear",
+    "Machine",
+    "Measurement",
+    "Meter",
+    "Model",
+    "Order",
+    "Other",
+    "Outline",
+    "Owned",
+    "Part",
+    "Parts",
+    "Person",
+    "Place",
+    "PressureTank",
+    "Private",
+    "Reading",
+    "Regulator",
+    "Roof",
+    "Run",
+    "SepticTank",
+    "Service",
+    "ShutOff",
+    "SmallEngine",
+    "Spec",
+    "SteelPipe",
+    "StoredWater",
+    "Stove",
+    "Supplier",
+    "Suppliers",
+    "System",
+    "Tank",
+    "TankPlate",
+    "Task",
+    "UvLamp",
+    "WaterFilter",
+    "WaterLine",
+    "WellPump",
+]
+
+FILES: dict[str, Any] = {
+    "homestead": Place,
+    "suppliers": Suppliers,
+    "parts": Parts,
+    "system": System,
+    "log": LogYear,
+}
