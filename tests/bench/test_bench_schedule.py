@@ -1,4 +1,4 @@
-"""Working out the schedule: the time grows with the log, not with its square."""
+"""From the files to the schedule: the time grows with the log, not with its square."""
 
 import pytest
 from tests.conftest import AS_OF, HOME
@@ -48,15 +48,18 @@ def written(folder, machines, entries):
 def test_ten_times_the_log_takes_at_most_some_ten_times_as_long(tmp_path, machines, ratios):
     # with ten machines the log is all that counts; with a thousand their 10,000 tasks count too
     homes = [
-        read_inventory(written(tmp_path / str(many) / "site_data", machines, many), as_of=AS_OF)
+        written(tmp_path / str(many) / "site_data", machines, many)
         for many in (1_000, 10_000, 100_000)
         if many >= machines
     ]
-    assert len(homes[-1].log.readings) + len(homes[-1].log.services) == 100_000
-    workings = work_out(homes[0], AS_OF)
+
+    def due(home):
+        return work_out(read_inventory(home, as_of=AS_OF), AS_OF)
+
+    workings = due(homes[-1])
+    log = workings.homestead.log
+    assert len(log.readings) + len(log.services) == 100_000
     assert len(workings.tasks) == machines * TASKS and workings.visits
-    ratios.growth(
-        f"schedule of {machines:,} machines, 100,000 entries",
-        [lambda home=home: work_out(home, AS_OF) for home in homes],
-        bound=13,
-    )
+    what = f"reading and schedule of {machines:,} machines, 100,000 entries"
+    ratios.growth(what, [lambda home=home: due(home) for home in homes], bound=13)
+    ratios.memory(what, lambda: due(homes[-1]))
