@@ -34,7 +34,7 @@ def worked_out(home: Path, *, as_of: date, edition: Edition = "owner") -> Workin
         edition=edition,
         as_of=as_of,
         procedures=procedure_names(content_folders(home)),
-        kept=home / "build" / ".log",
+        kept=home / "build" / ".kept" / "log",
     )
     return work_out(inventory, as_of, kept=home / "build" / ".winter")
 

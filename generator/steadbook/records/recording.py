@@ -80,7 +80,7 @@ def _read(
         procedures=procedure_names(content_folders(home)),
         changed=changed,
         known=before.files if before else None,
-        kept=home / "build" / ".log",
+        kept=home / "build" / ".kept" / "log",
     )
 
 
