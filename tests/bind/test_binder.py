@@ -282,6 +282,25 @@ def test_a_heading_is_never_last_on_a_sheet(tail: str):
     assert at_risk == 28
 
 
+def test_a_table_with_one_wide_column_starts_where_there_is_room_for_it():
+    # a column of 58 % takes the text of each row in three lines; in eight equal ones it took twenty
+    widths = "".join(f'<col style="width:{share}%">' for share in (58, 6, 6, 6, 6, 6, 6, 6))
+    ticks = '<td><span class="tick"></span></td>' * 7
+    rows = f"<tr><td>{WORDS * 2}</td>{ticks}</tr>" * 4
+    filling = f"<p>{WORDS}</p>" * 18  # half of the sheet
+    tab = Tab("power", "Power", f"{filling}<h2>Round</h2><table>{widths}{rows}</table>")
+    first = texts(bound(tab), "power")[0]
+    assert "Round" in first and first.count("flat ground") > 18
+
+
+@pytest.mark.parametrize("filling", range(22, 34))
+def test_a_lead_in_stands_on_the_sheet_of_its_table(filling: int):
+    html = f"{'<p>Filling.</p>' * filling}<h2>Specs</h2><p>The manual overrides it.</p>{table(30)}"
+    binder = bound(Tab("power", "Power", html), with_front=False)
+    for text in texts(binder, "power"):
+        assert ("overrides" in text) == ("Task 0" in text)
+
+
 def test_a_step_is_never_split():
     steps = "".join(f"<li>Startof{n}x {WORDS * (1 + n % 5)} endof{n}x</li>" for n in range(60))
     for text in texts(bound(Tab("power", "Power", f"<ol>{steps}</ol>")), "power"):

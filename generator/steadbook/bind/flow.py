@@ -22,7 +22,7 @@ from lxml import html as lxml_html
 from lxml.html import HtmlElement
 
 from steadbook.bind.glyphs import printable, unprintable
-from steadbook.bind.longwords import SIDEWAYS, UPRIGHT, free_long_words
+from steadbook.bind.longwords import SIDEWAYS, UPRIGHT, column_shares, free_long_words
 from steadbook.bind.sheets import Tab
 from steadbook.bind.shelf import Shelf
 from steadbook.errors import BindError
@@ -33,6 +33,9 @@ DEEPEST = 500
 HEADINGS = ("h1", "h2", "h3", "h4", "h5", "h6")
 SIGNALS = ("danger", "warning", "caution", "notice")
 UNPRINTED = ("script", "noscript", "template", "iframe", "object", "embed")
+LEAD_IN = 150
+"""Letters of the longest paragraph that is kept with the table or list below it."""
+
 # Blocks a heading can be joined to, because they are never split between sheets.
 WHOLE = ("p", "figure", "img", "svg", "dl", "blockquote")
 
@@ -334,10 +337,11 @@ def _keep_headings(body: HtmlElement) -> None:
             block = following if _stands_alone(block) else None
         if block is None:
             continue
+        after = block.getnext() if _leads_in(block) else block
         if _is_whole(block):
             keep.append(block)
-        else:
-            room = _first_piece(block)
+        if after is not None and not _is_whole(after) and after.tag not in HEADINGS:
+            room = _first_piece(after)
             keep.set("style", f"padding-bottom:{room}mm;margin-bottom:-{room}mm")
 
 
@@ -352,6 +356,18 @@ def _is_whole(block: HtmlElement) -> bool:
     return block.tag == "div" and short and not block.xpath(".//table|.//ol|.//ul|.//h2|.//h3")
 
 
+def _leads_in(block: HtmlElement) -> bool:
+    """Whether it is a line or two that say what stands below: without that they say nothing."""
+    following = block.getnext()
+    return (
+        block.tag == "p"
+        and len(block.text_content()) <= LEAD_IN
+        and following is not None
+        and following.tag in ("table", "ol", "ul")
+        and _stands_alone(block)
+    )
+
+
 def _first_piece(block: HtmlElement) -> int:
     """Height to reserve below a heading for the first piece of a splittable block. [mm]
 
@@ -359,15 +375,22 @@ def _first_piece(block: HtmlElement) -> int:
     """
     head = copy.copy(block)
     if block.tag == "table":
-        rows = head.xpath(".//tr")[:3]
-        lines = sum(_row_lines(row) for row in rows)
+        letters = [max(4, 75 * share - 2) for share in column_shares(head)]
+        lines: float = sum(_row_lines(row, letters) for row in head.xpath(".//tr")[:3])
     elif block.tag in ("ol", "ul") and len(head):
         lines = 2 + len(head[0].text_content()) // 65
     else:
         lines = 3 + min(len(head.text_content()), 900) // 75
-    return max(20, min(110, 6 * lines + 8))
+    return max(20, min(110, round(6 * lines + 8)))
 
 
-def _row_lines(row: HtmlElement) -> int:
-    cells = max(1, len(row))
-    return max((2 + len(cell.text_content()) // max(4, 70 // cells) for cell in row), default=1)
+def _row_lines(row: HtmlElement, letters: Sequence[float]) -> float:
+    """Lines of the fullest cell, its borders among them; `letters` a line of each column takes."""
+    lines = [1.0]
+    place = 0
+    for cell in row.iterchildren("td", "th"):
+        span = int(cell.get("colspan") or 1)
+        across = sum(letters[place : place + span]) or 4
+        lines.append(1.5 + len(cell.text_content()) // across)
+        place += span
+    return max(lines)

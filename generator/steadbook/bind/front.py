@@ -77,7 +77,7 @@ def _contents(flows: Sequence[Flow], labels: Mapping[str, str]) -> str:
                 continue
             lines.append(_line(f"level-{heading.level}", heading.text, heading.id, labels, ""))
     return (
-        '<section class="new-sheet contents"><h1 id="front-contents">Contents</h1>'
+        '<section class="contents"><h1 id="front-contents">Contents</h1>'
         + "".join(lines)
         + "</section>"
     )

@@ -30,7 +30,7 @@ _PERCENT = re.compile(r"width:\s*([\d.]+)%")
 def free_long_words(body: HtmlElement, text_width: float) -> None:
     """Put each word that is too long for its place in a span that lets it break."""
     for table in body.iter("table"):
-        shares = _column_shares(table)
+        shares = column_shares(table)
         for row in table.iter("tr"):
             place = 0
             for cell in row.iterchildren("td", "th"):
@@ -40,7 +40,7 @@ def free_long_words(body: HtmlElement, text_width: float) -> None:
     _free(body, text_width - INDENT)
 
 
-def _column_shares(table: HtmlElement) -> list[float]:
+def column_shares(table: HtmlElement) -> list[float]:
     """The share of the table's width each column has; equal where none is set."""
     first = next(table.iter("tr"), None)
     if first is None:
