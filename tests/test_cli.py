@@ -5,6 +5,7 @@ import re
 import shutil
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -72,6 +73,16 @@ def test_due_lists_the_pressing_first(capsys):
     words = [line[:9].strip() for line in lines[1:] if line and not line[0].isdigit()]
     order = ["past due", "no record", "due now", "order now", "coming up"]
     assert [order.index(word) for word in words] == sorted(order.index(word) for word in words)
+    told = re.findall(r"(\d+) ([a-z ]+?)(?:,| \()", lines[-1])
+    assert {word: int(count) for count, word in told} == Counter(words)
+
+
+def test_what_is_ticked_on_the_sheet_of_the_rounds_is_named_only_among_all(capsys):
+    assert main(["due", "--home", str(ROOT), *AS_OF]) == 0
+    assert "Before bed" not in capsys.readouterr().out
+    assert main(["due", "--home", str(ROOT), *AS_OF, "--all"]) == 0
+    ticked = [line for line in capsys.readouterr().out.splitlines() if "Before bed" in line]
+    assert len(ticked) == 1 and ticked[0].startswith("on rounds") and "every 1 day" in ticked[0]
 
 
 def test_a_second_look_at_what_is_due_loads_no_array_library():

@@ -282,9 +282,10 @@ def _due(chosen: argparse.Namespace) -> int:
     workings = worked_out(chosen.home, as_of=_today(chosen))
     print(due_table(workings, everything=chosen.all))
     late = any(
-        word in ("past due", "no record") and state.due.day and state.due.day < workings.as_of
-        for state in workings.tasks
-        for word in [workings.status(state)]
+        state.due.day
+        and state.due.day < workings.as_of
+        and workings.status(state) in ("past due", "no record")
+        for state in workings.pressing()
     )
     return PAST_DUE if chosen.fail_if_past_due and late else GOOD
 

@@ -16,9 +16,17 @@ def counted(workings: Workings) -> str:
 
 
 def due_table(workings: Workings, *, everything: bool = False) -> str:
-    """Tasks that need attention, the most pressing first; with ``everything`` all of them."""
+    """Tasks that need attention, the most pressing first; with ``everything`` all of them.
+
+    What is ticked daily or weekly on the sheet of the rounds alone is left to that sheet.
+    """
     rows: list[tuple[str, ...]] = [("STATUS", "MACHINE", "TASK", "DUE", "", "ORDER BY")]
     for state in workings.by_urgency():
+        if state.is_ticked:
+            if everything:
+                named = (state.machine.name, state.task.title)
+                rows.append(("on rounds", *named, f"every {state.task.every.text}", "", ""))
+            continue
         word = workings.status(state)
         if word not in SHOWN and not everything:
             continue

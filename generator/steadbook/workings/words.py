@@ -40,13 +40,20 @@ def hours(value: float | None) -> str:
 
 
 def span(days: int) -> str:
-    """`in 34 days`, `today`, `12 days ago`; months beyond a quarter."""
+    """`in 34 days`, `today`, `12 days ago`; months beyond a quarter, years beyond three.
+
+    >>> span(1), span(-400), span(-10_324)
+    ('in 1 day', '13 months ago', '28 years ago')
+    """
     if days == 0:
         return "today"
     size = abs(days)
-    text = (
-        f"{size} day{'s' if size != 1 else ''}" if size <= 90 else f"{round(size / 30.44)} months"
-    )
+    if size <= 90:
+        text = count(size, "day")
+    elif size <= 3 * 365.25:
+        text = f"{round(size / 30.44)} months"
+    else:
+        text = f"{round(size / 365.25)} years"
     return f"in {text}" if days > 0 else f"{text} ago"
 
 
