@@ -1,13 +1,19 @@
-"""A small valid home made of texts, so that a test can change one thing in it."""
+"""Homes for tests: a small one made of texts, so that a test can change one thing in it; the demo."""
 
+import os
+import shutil
+import time
 from datetime import date
+from pathlib import Path
 
 import pytest
 
 from steadbook.errors import InventoryErrors
 from steadbook.inventory import read_inventory
 
+ROOT = Path(__file__).parents[1]
 AS_OF = date(2026, 3, 1)
+DEMO_DAY = date(2026, 11, 25)
 
 HOME = {
     "homestead.yaml": """\
@@ -134,3 +140,65 @@ def home(tmp_path):
         return made
 
     return make
+
+
+@pytest.fixture(scope="session")
+def demo_once(tmp_path_factory):
+    """The demo, built once for the tests of all processes."""
+    shared = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        shared = shared.parent
+    place, lock = shared / "demo-once", shared / "demo-lock"
+    while not place.exists():
+        try:
+            lock.mkdir()
+        except FileExistsError:
+            time.sleep(0.2)
+            continue
+        try:
+            if not place.exists():
+                _built_demo(shared / "demo-half").rename(place)
+        finally:
+            lock.rmdir()
+    return place
+
+
+def _built_demo(home):
+    from steadbook.bind.results import build
+    from steadbook.making import made_manual
+
+    shutil.rmtree(home, ignore_errors=True)
+    shutil.copytree(ROOT / "site_data", home / "site_data")
+    shutil.copy(ROOT / "mkdocs.yml", home)
+    build(home, as_of=DEMO_DAY)
+    for edition in ("sitter", "technician"):
+        made_manual(home, as_of=DEMO_DAY, edition=edition)
+    return home
+
+
+@pytest.fixture(scope="session")
+def demo_copy(demo_once):
+    """``demo_copy(folder)``: the demo in a folder, without results, but with what a build keeps for
+    the next one: it is made again in a tenth of the time. `tests/test_reproducible.py` holds that
+    nothing kept leaves a trace in results."""
+
+    def results(folder, names):
+        return [name for name in names if Path(folder).name == "build" and name[0] != "."]
+
+    def copy(to):
+        return Path(shutil.copytree(demo_once, to, ignore=results, dirs_exist_ok=True))
+
+    return copy
+
+
+# Few tests, but long ones: they begin first, or at the end one core would wait for them. The others
+# come in the order of their files (pyproject.toml keeps xdist from another order).
+LONG = {
+    "test_reproducible.py", "test_results.py", "test_cli.py", "test_last_results.py",
+    "test_help.py", "test_editions.py", "test_site_in_browser.py", "test_procedures.py",
+    "test_bad_inventories.py", "test_power_pages.py", "test_winter_ahead.py", "test_compose.py",
+}  # fmt: skip
+
+
+def pytest_collection_modifyitems(items):
+    items.sort(key=lambda item: item.path.name not in LONG)

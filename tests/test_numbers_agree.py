@@ -9,7 +9,6 @@ of trends, numbers in safety messages and captions, drawings (tables beside them
 """
 
 import re
-import shutil
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -36,11 +35,9 @@ def plain(text: str) -> str:
 
 
 @pytest.fixture(scope="module")
-def home(tmp_path_factory):
+def home(tmp_path_factory, demo_copy):
     """The demo's inputs, in a folder of their own."""
-    folder = tmp_path_factory.mktemp("numbers")
-    shutil.copytree(ROOT / "site_data", folder / "site_data")
-    return folder
+    return demo_copy(tmp_path_factory.mktemp("numbers"))
 
 
 @pytest.fixture(scope="module")

@@ -1,6 +1,5 @@
 """Pages from workings: complete, and exact about what is wrong with a template."""
 
-import shutil
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -138,9 +137,10 @@ def test_front_matter_that_is_wrong_is_told(place):
         page_of(place, "Text\n")
 
 
-def test_every_page_of_the_demo_is_made_for_every_edition():
+def test_every_page_of_the_demo_is_made_for_every_edition(tmp_path, demo_copy):
+    home = demo_copy(tmp_path)
     for edition in ("owner", "sitter", "technician"):
-        manual = made_manual(ROOT, as_of=DAY, edition=edition).manual
+        manual = made_manual(home, as_of=DAY, edition=edition).manual
         assert len(manual.pages) > 5
         for page in manual.pages:
             assert page.markdown.startswith(f"# {as_text(page.title)}"), page.path
@@ -166,10 +166,10 @@ def test_the_same_input_gives_the_same_pages_and_drawings(place):
     assert first == second
 
 
-def test_only_the_page_of_today_changes_because_a_day_passed(tmp_path):
+def test_only_the_page_of_today_changes_because_a_day_passed(tmp_path, demo_copy):
     """Else every sheet of the binder would be printed anew each day."""
-    shutil.copytree(ROOT / "site_data", tmp_path / "site_data")
-    days = [made_manual(tmp_path, as_of=day).manual for day in (DAY, DAY + timedelta(days=1))]
+    home = demo_copy(tmp_path)
+    days = [made_manual(home, as_of=day).manual for day in (DAY, DAY + timedelta(days=1))]
     before, after = ({page.path: page.markdown for page in manual.pages} for manual in days)
     assert before.keys() == after.keys()
     assert [path for path in before if before[path] != after[path]] == ["index.md"]

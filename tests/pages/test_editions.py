@@ -30,13 +30,9 @@ MARK = "qzx7k"  # stands in no page, no style, no script
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory):
+def demo(tmp_path_factory, demo_copy):
     """The demo, with what a first build keeps for the next."""
-    made = tmp_path_factory.mktemp("demo")
-    shutil.copytree(ROOT / "site_data", made / "site_data")
-    shutil.copy(ROOT / "mkdocs.yml", made)
-    made_manual(made, as_of=DAY)
-    return made
+    return demo_copy(tmp_path_factory.mktemp("demo"))
 
 
 @pytest.fixture

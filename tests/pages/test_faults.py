@@ -48,12 +48,9 @@ def shipped() -> dict[str, Fault]:
 
 
 @pytest.fixture(scope="module")
-def made_once(tmp_path_factory):
+def made_once(tmp_path_factory, demo_copy):
     """The demo, with what a first build keeps for the next."""
-    made = tmp_path_factory.mktemp("demo")
-    shutil.copytree(ROOT / "site_data", made / "site_data")
-    made_manual(made, as_of=AS_OF)
-    return made
+    return demo_copy(tmp_path_factory.mktemp("demo"))
 
 
 @pytest.fixture

@@ -25,8 +25,13 @@ def pages(home, day=DAY, edition="owner"):
 
 
 @pytest.fixture(scope="module")
-def demo():
-    return pages(ROOT)
+def home(tmp_path_factory, demo_copy):
+    return demo_copy(tmp_path_factory.mktemp("demo"))
+
+
+@pytest.fixture(scope="module")
+def demo(home):
+    return pages(home)
 
 
 @pytest.fixture
@@ -59,16 +64,16 @@ def test_each_number_of_the_reserve_has_its_unit(demo):
     assert "| 1 Dec 2026 | 63 % |" in text
 
 
-def test_only_the_owner_reads_of_money(demo):
+def test_only_the_owner_reads_of_money(demo, home):
     assert "USD" in demo["power/cost.md"]
     for edition in ("sitter", "technician"):
-        found = pages(ROOT, edition=edition)
+        found = pages(home, edition=edition)
         assert "power/cost.md" not in found
         assert [path for path, text in found.items() if "USD" in text] == []
 
 
-def test_a_day_that_passes_moves_only_today(demo):
-    later = pages(ROOT, day=date(2026, 11, 26))
+def test_a_day_that_passes_moves_only_today(demo, home):
+    later = pages(home, day=date(2026, 11, 26))
     assert [path for path in SHEETS if demo[path] != later[path]] == []
 
 

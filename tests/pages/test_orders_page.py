@@ -1,7 +1,6 @@
 """The page of orders: hostile words stay words, a home without needs has no page."""
 
 from datetime import date
-from pathlib import Path
 
 import markdown
 
@@ -33,10 +32,8 @@ def test_the_starter_home_has_no_empty_page_of_orders(tmp_path):
             assert "## " in page.markdown
 
 
-def test_the_demo_orders_plugs_now_and_shows_accounts_to_the_owner_alone(tmp_path):
-    import shutil
-
-    shutil.copytree(Path(__file__).parents[2] / "site_data", tmp_path / "site_data")
+def test_the_demo_orders_plugs_now_and_shows_accounts_to_the_owner_alone(tmp_path, demo_copy):
+    demo_copy(tmp_path)
     pages = {
         edition: {
             page.path: page.markdown

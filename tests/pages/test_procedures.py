@@ -49,11 +49,9 @@ TYPED = re.compile(
 
 
 @pytest.fixture(scope="module")
-def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def home(tmp_path_factory: pytest.TempPathFactory, demo_copy) -> Path:
     """The demo homestead, in a folder of its own."""
-    place = tmp_path_factory.mktemp("home")
-    shutil.copytree(ROOT / "site_data", place / "site_data")
-    return place
+    return demo_copy(tmp_path_factory.mktemp("home"))
 
 
 @pytest.fixture(scope="module")

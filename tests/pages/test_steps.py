@@ -16,10 +16,8 @@ from steadbook.making import made_manual
 from steadbook.pages import Page
 
 ROOT = Path(__file__).parents[2]
-HOMES = {
-    "demo": ROOT / "site_data",
-    "starter": ROOT / "generator" / "steadbook" / "starter" / "site_data",
-}
+STARTER = ROOT / "generator" / "steadbook" / "starter"
+HOMES = ("demo", "starter")
 EDITIONS: tuple[Edition, ...] = ("owner", "sitter", "technician")
 SWALLOWED = re.compile(r"[.!?:)*] \d{1,2}\. [A-Z*]")
 STEP = re.compile(r"^(\d+)\. ", re.MULTILINE)
@@ -62,12 +60,17 @@ def problems(page: Page) -> list[str]:
     return found
 
 
+@pytest.fixture(scope="module")
+def homes(tmp_path_factory, demo_copy) -> dict[str, Path]:
+    place = tmp_path_factory.mktemp("homes")
+    shutil.copytree(STARTER, place / "starter")
+    return {"demo": demo_copy(place / "demo"), "starter": place / "starter"}
+
+
 @pytest.fixture(scope="module", params=[(h, e) for h in HOMES for e in EDITIONS], ids="-".join)
-def pages(request, tmp_path_factory) -> list[Page]:
+def pages(request, homes) -> list[Page]:
     name, edition = request.param
-    home = tmp_path_factory.mktemp("home")
-    shutil.copytree(HOMES[name], home / "site_data")
-    manual = made_manual(home, as_of=date(2026, 11, 25), edition=edition).manual
+    manual = made_manual(homes[name], as_of=date(2026, 11, 25), edition=edition).manual
     return list(manual.pages)
 
 
