@@ -25,11 +25,11 @@ class Case:
 
 
 def tree_hash(folder: Path) -> dict[str, str]:
-    """The hash of every file below a folder, by its path."""
+    """The hash of every file below a folder, by its path; what is kept to save time aside."""
     return {
         path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
         for path in sorted(folder.rglob("*"))
-        if path.is_file()
+        if path.is_file() and ".kept" not in path.relative_to(folder).parts
     }
 
 
