@@ -53,6 +53,14 @@ def test_a_service_in_one_line(home, log, capsys):
     assert "nothing to take back" in capsys.readouterr().err
 
 
+def test_work_that_takes_parts_recorded_without_them_is_told(home, log, capsys):
+    at = SERVICE.index("--parts")
+    assert main([*SERVICE[:at], *SERVICE[at + 2 :], "--home", str(home), "--dry-run"]) == 0
+    assert '--parts "engine-oil=3 qt, oil-filter=1"' in capsys.readouterr().out
+    assert main([*SERVICE, "--home", str(home), "--dry-run"]) == 0
+    assert "No parts named" not in capsys.readouterr().out
+
+
 def test_without_a_terminal_a_yes_is_needed(home, log, capsys, monkeypatch):
     monkeypatch.setattr("sys.stdin.isatty", lambda: False, raising=False)
     before = log.read_bytes()

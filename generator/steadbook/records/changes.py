@@ -23,6 +23,7 @@ def what_changes(
     lines = [
         *_cut(_due_changes(was, now), "next due days move"),
         *_shelf_changes(was, now),
+        *_parts_not_named(was, now),
         *_reserve_changes(was, now),
     ]
     return [line.replace(words.NBSP, " ") for line in lines] or [
@@ -73,6 +74,19 @@ def _shelf_changes(was: Workings, now: Workings) -> Iterator[str]:
         if same_amount:
             text = f"{line.part.name}: {line.amount(line.on_hand)} on the shelf"
         yield text + _next_visit(now, line) + _order_words(before, line, now.as_of)
+
+
+def _parts_not_named(was: Workings, now: Workings) -> Iterator[str]:
+    """Work that takes parts, recorded without any: the shelf still has them."""
+    old = {state.key: state.service for state in was.tasks}
+    taken: dict[str, str] = {}
+    for state in now.tasks:
+        new = state.service is not None and state.service != old[state.key]
+        if new and state.service and not state.service.parts:
+            taken |= {name: amount.text for name, amount in state.task.parts.items()}
+    if taken:
+        listed = ", ".join(f"{name}={amount}" for name, amount in taken.items())
+        yield f'No parts named, so the shelf stays as it is. Where they were used: --parts "{listed}"'
 
 
 def _is_news(before: ShelfLine, line: ShelfLine, soon: date) -> bool:
