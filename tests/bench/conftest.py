@@ -37,7 +37,7 @@ class Row:
             self.beside,
             f"{self.ratio:.2g}" if self.ratio is not None else "",
             f"{self.bound:.2g}" if self.bound is not None else "",
-            ", ".join(f"{times:.2g}" for times in self.growth),
+            ", ".join(f"{times:.0f}" if times >= 10 else f"{times:.2g}" for times in self.growth),
             f"{self.memory:,.0f} MB" if self.memory is not None else "",
         )
 

@@ -49,3 +49,12 @@ def test_gauge_by_its_definition(gauge):
     number = 1 - int(gauge.split("/")[0]) if "/" in gauge else int(gauge)
     mils = 5 * 92 ** ((36 - number) / 39)
     assert wiring.CONDUCTORS[gauge].circular_mils == approx(mils**2, rel=1e-3), source
+
+
+@pytest.mark.parametrize("gauge", wiring.CONDUCTORS)
+def test_area_is_that_of_the_gauge(gauge):
+    source = "ASTM B258: 0.005 in at No. 36, 0.46 in at 4/0, 39 equal steps between"
+    number = 1 - int(gauge[0]) if gauge.endswith("/0") else int(gauge)
+    mils = 5 * 92 ** ((36 - number) / 39)
+    # the table prints four digits at most
+    assert wiring.CONDUCTORS[gauge].circular_mils == approx(mils**2, rel=1e-3), source
