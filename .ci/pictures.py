@@ -21,7 +21,7 @@ FOLDER = ROOT / ".ci" / "pictures"
 DAY = "2026-11-25"
 PAGES = {
     "site-today": "index.html",
-    "site-working": "workings/workings-fuel.html#w-north-tank-mark-day",
+    "site-working": "workings/workings-fuel.html#w-north-tank--mark-day",
 }
 SPREADS = {"sheets-reserve": "Fuel reserve", "sheets-procedure": "Valve lash: Main genset"}
 SCREEN = (1280, 800)
@@ -39,6 +39,9 @@ def photographed(site, page):
         window = browser.new_page(viewport={"width": SCREEN[0], "height": SCREEN[1]})
         window.goto((site / "index.html").as_uri().removesuffix("index.html") + page)
         window.wait_for_load_state("networkidle")
+        if "#" in page:
+            window.locator("#" + page.split("#")[1]).evaluate("place => place.scrollIntoView()")
+            window.wait_for_timeout(500)
         shot = window.screenshot()
         browser.close()
     return Image.open(io.BytesIO(shot)).convert("RGB")
