@@ -350,6 +350,29 @@ def test_a_word_wider_than_reckoned_still_gets_in():
 # ---- Signal words
 
 
+def test_each_step_of_a_procedure_has_a_box_to_tick_and_no_other_list():
+    steps = "<ol><li>Stop it.</li><li><p>Lock it.</p><p>Expect: no sound.</p></li></ol>"
+
+    def ticked(html: str) -> list[str]:
+        """The first words of lines that have a small square before them."""
+        with pdfplumber.open(io.BytesIO(bound(Tab("power", "Power", html)).pdf)) as pdf:
+            page = next(p for p in pdf.pages if "Lock it" in (p.extract_text() or ""))
+            squares = [one for one in [*page.rects, *page.curves] if 6 < one["height"] < 10]
+            return [
+                word["text"]
+                for word in page.extract_words()
+                if word["text"] in ("Stop", "Lock", "Expect:")
+                and any(
+                    abs(one["top"] + one["bottom"] - word["top"] - word["bottom"]) < 6
+                    and 0 < word["x0"] - one["x1"] < 10
+                    for one in squares
+                )
+            ]
+
+    assert ticked(f'<h1>A</h1><div class="procedure">{steps}</div>') == ["Stop", "Lock"]
+    assert ticked(f"<h1>A</h1>{steps}") == []
+
+
 def test_signal_boxes_have_their_word_and_all_but_notice_the_alert():
     for kind in ("danger", "warning", "caution", "notice"):
         binder = bound(Tab("power", "Power", f'<div class="signal {kind}"><p>Hot oil.</p></div>'))
