@@ -265,12 +265,16 @@ def _draw_boxes(body: HtmlElement) -> None:
 
 
 def _draw_ticks(body: HtmlElement) -> None:
-    """A box to tick where the page has one, and before each step of a procedure."""
+    """A box to tick where the page has one, and before each step of a procedure.
+
+    The short procedures of the sitter have none: each stays on one side of a leaf.
+    """
     for box in body.xpath(".//input[@type='checkbox']"):
         box.tag = "span"
         box.attrib.clear()
         box.set("class", "tick")
-    for step in body.xpath(".//*[contains(@class, 'procedure')]//ol/li"):
+    procedure = ".//*[contains(@class, 'procedure')][not(ancestor::*[contains(@class, 'brief')])]"
+    for step in body.xpath(f"{procedure}//ol/li"):
         first = step if (step.text or "").strip() or not len(step) else step[0]
         box = lxml_html.fragment_fromstring('<span class="tick"></span>')
         box.tail, first.text = first.text, None
