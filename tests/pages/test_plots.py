@@ -56,3 +56,15 @@ def test_a_kept_drawing_is_made_again_when_the_plotting_changes(monkeypatch, tmp
 def test_every_plotter_belongs_to_the_look():
     used = {plotter.rpartition(".")[0] or "plots" for _, plotter in drawings.CHARTS.values()}
     assert used | {"plots", "fault_plots"} == set(drawings.PLOTTERS)
+
+
+def test_what_is_shown_no_more_is_kept_no_more(tmp_path):
+    first = drawings.Drawer(None, tmp_path)
+    data = {"x": [1.0, 2.0], "curves": [{"y": [1.0, 2.0], "label": "a"}], "y_label": "V"}
+    drawn = [first._svg("load", "line_plots.curves", data, alt) for alt in ("one", "two")]
+    assert len(set(drawn)) == len(list(tmp_path.iterdir())) == 2
+    second = drawings.Drawer(None, tmp_path)
+    assert second._svg("load", "line_plots.curves", data, "one") == drawn[0]
+    second.sweep()
+    (kept,) = tmp_path.iterdir()
+    assert kept.read_text("utf-8") == drawn[0]

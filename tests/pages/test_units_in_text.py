@@ -9,7 +9,9 @@ from steadbook.content import content_folders
 
 CONTENT = Path(__file__).parents[2] / "content"
 JINJA = re.compile(r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}|`[^`]*`", re.DOTALL)
-US_ALONE = re.compile(r"\d[\d.,]*[ \u00a0](?:°F|degF|ft|psi|gal|lb|in(?! \d)|inH2O|mph|miles)\b(?! \()")
+US_ALONE = re.compile(
+    r"\d[\d.,]*[ \u00a0](?:°F|degF|ft|psi|gal|lb|in(?! \d)|inH2O|mph|miles)\b(?! \()"
+)
 PAGES = sorted(
     path.relative_to(CONTENT).as_posix()
     for path in CONTENT.rglob("*.md")

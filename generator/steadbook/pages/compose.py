@@ -139,6 +139,7 @@ def compose(
         )
     pages.sort(key=lambda page: (_tab_place(page.tab), page.tab, page.order))
     words.check_links()
+    words.drawer.sweep()
     _refuse_two_pages(pages)
     return Manual(workings.homestead.place.name, tuple(pages), words.drawn)
 

@@ -10,6 +10,7 @@ import contextlib
 import hashlib
 import importlib
 import json
+import os
 import warnings
 from collections.abc import Callable
 from functools import cache
@@ -34,6 +35,7 @@ class Drawer:
         self.workings = workings
         self.kept = kept
         self.drawn: dict[str, str] = {}
+        self._used: set[Path] = set()
 
     def draw(self, name: str, subject: str) -> tuple[str | None, str, str]:
         """(path of the SVG or None, text for who cannot see it, caption)."""
@@ -54,8 +56,10 @@ class Drawer:
             json.dumps([_look(), name, data, alt], sort_keys=True).encode()
         ).hexdigest()
         file = self.kept / f"{name}-{key[:20]}.svg" if self.kept else None
-        if file is not None and file.exists():
-            return file.read_text("utf-8")
+        if file is not None:
+            self._used.add(file)
+            with contextlib.suppress(OSError):
+                return file.read_text("utf-8")
         module, _, plot = plotter.rpartition(".")
         plots = importlib.import_module(f"steadbook.pages.{module or 'plots'}")
         with warnings.catch_warnings():  # a character that the font lacks is drawn as a box
@@ -65,8 +69,17 @@ class Drawer:
         if file is not None:
             with contextlib.suppress(OSError):  # keeping it only saves time
                 file.parent.mkdir(parents=True, exist_ok=True)
-                file.write_text(svg, "utf-8")
+                new = file.with_suffix(f".{os.getpid()}.new")
+                new.write_text(svg, "utf-8")
+                os.replace(new, file)
         return svg
+
+    def sweep(self) -> None:
+        """Clear out the drawings that were kept and are shown no more."""
+        if self.kept is not None and self._used:
+            with contextlib.suppress(OSError):
+                for file in set(self.kept.iterdir()) - self._used:
+                    file.unlink()
 
 
 @cache

@@ -47,7 +47,9 @@ class Vocabulary:
         self.homestead = workings.homestead
         self.titles = titles
         self.cautions = cautions
-        self.drawer = Drawer(workings, kept / "drawings" if kept else None)
+        self.drawer = Drawer(
+            workings, kept / f"drawings-{self.homestead.edition}" if kept else None
+        )
         self.here = ""
         self.pointed: dict[str, str] = {}
         self.faults: list[FaultPath] = []
