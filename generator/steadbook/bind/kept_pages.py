@@ -2,16 +2,14 @@
 
 A page is kept under a hash of all that its conversion looks at: its Markdown and path, the paths of
 all files (links are checked against them), the settings and the versions of the converters. One that
-was spoken of is never kept, so that the warning comes again. The file may be deleted at any time.
+was spoken of is never kept, so that the warning comes again. The folder may be deleted at any time.
 """
 
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import json
 import logging
-import os
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
@@ -23,8 +21,8 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 
 from steadbook.bind.heard import heard
 from steadbook.bind.markdown import CONFIGS, EXTENSIONS
+from steadbook.bind.shelf import Shelf
 
-Kept = dict[str, Any]
 MKDOCS_ADDS = {"toc", "tables", "fenced_code"}  # to every site's extensions
 
 
@@ -36,47 +34,37 @@ def is_plain(config: MkDocsConfig) -> bool:
 
 
 class KeptPages:
-    """What was converted before, and what is being converted now."""
+    """The pages converted before, for the files and settings of one site."""
 
-    def __init__(self, file: Path, files: Files, config: MkDocsConfig) -> None:
-        self._file = file
-        self._now: dict[str, Kept] = {}
-        self._salt = json.dumps(
-            [
-                [version(name) for name in ("mkdocs", "markdown")],
-                [EXTENSIONS, CONFIGS, str(config.validation), config.use_directory_urls],
-                sorted(one.src_uri for one in files),
-            ]
-        )
-        self._before: dict[str, Kept] = {}
-        with contextlib.suppress(OSError, ValueError, TypeError):
-            self._before = dict(json.loads(file.read_text("utf-8")))
+    def __init__(self, folder: Path, files: Files, config: MkDocsConfig) -> None:
+        try:
+            self._shelf = Shelf(folder)
+        except OSError:  # keeping them only saves time
+            self._shelf = Shelf(None)
+        self._site = [
+            [version(name) for name in ("mkdocs", "markdown")],
+            [EXTENSIONS, CONFIGS, str(config.validation), config.use_directory_urls],
+            sorted(one.src_uri for one in files),
+        ]
 
     def key(self, page: Page) -> str:
         """The hash of all that the conversion of a page looks at."""
-        asked = "\0".join((self._salt, page.file.src_uri, page.markdown or ""))
-        return hashlib.sha256(asked.encode("utf-8", "surrogatepass")).hexdigest()
+        return Shelf.key("page", self._site, page.file.src_uri, page.markdown)
 
-    def find(self, key: str) -> Kept | None:
+    def find(self, key: str) -> dict[str, Any] | None:
         """A page converted before."""
-        found = self._before.get(key)
-        if found is not None:
-            self._now[key] = found
-        return found
+        found = self._shelf.get(key)
+        return None if found is None else json.loads(found)
 
-    def keep(self, key: str, page: Kept) -> None:
-        """Note a page for the next time."""
-        self._now[key] = page
+    def keep(self, key: str, page: dict[str, Any]) -> None:
+        """Keep a page for the next time."""
+        with contextlib.suppress(OSError):
+            self._shelf.put(key, json.dumps(page).encode())
 
-    def write(self) -> None:
-        """Leave the pages of this build for the next one."""
-        if self._now == self._before:
-            return
-        with contextlib.suppress(OSError):  # keeping them only saves time
-            self._file.parent.mkdir(parents=True, exist_ok=True)
-            new = self._file.with_suffix(f".{os.getpid()}.new")
-            new.write_text(json.dumps(self._now), "utf-8")
-            os.replace(new, self._file)
+    def sweep(self) -> None:
+        """Leave those of this site alone."""
+        with contextlib.suppress(OSError):
+            self._shelf.sweep()
 
 
 class KeptPage(Page):
@@ -91,15 +79,14 @@ class KeptPage(Page):
         key = self._kept.key(self)
         found = self._kept.find(key)
         if found is not None:
-            with contextlib.suppress(LookupError, TypeError, AttributeError):
-                self._take(found, files)
-                return
+            self._take(found, files)
+            return
         with heard(logging.INFO) as messages:
             super().render(config, files)
         if not messages:
             self._kept.keep(key, self._as_kept())
 
-    def _as_kept(self) -> Kept:
+    def _as_kept(self) -> dict[str, Any]:
         links = self.links_to_anchors or {}
         return {
             "content": self.content,
@@ -108,11 +95,11 @@ class KeptPage(Page):
             "links": {file.src_uri: to for file, to in links.items()},
         }
 
-    def _take(self, found: Kept, files: Files) -> None:
-        links = {files.src_uris[uri]: dict(to) for uri, to in found["links"].items()}
-        toc = TableOfContents([_linked(one) for one in found["toc"]])
-        self.content = str(found["content"])
-        self.toc, self.present_anchor_ids, self.links_to_anchors = toc, set(found["anchors"]), links
+    def _take(self, found: dict[str, Any], files: Files) -> None:
+        self.content = found["content"]
+        self.toc = TableOfContents([_linked(one) for one in found["toc"]])
+        self.present_anchor_ids = set(found["anchors"])
+        self.links_to_anchors = {files.src_uris[uri]: to for uri, to in found["links"].items()}
 
 
 def _unlinked(one: AnchorLink) -> list[Any]:
@@ -121,6 +108,6 @@ def _unlinked(one: AnchorLink) -> list[Any]:
 
 def _linked(one: list[Any]) -> AnchorLink:
     title, anchor, level, children = one
-    made = AnchorLink(str(title), str(anchor), int(level))
+    made = AnchorLink(title, anchor, level)
     made.children = [_linked(child) for child in children]
     return made

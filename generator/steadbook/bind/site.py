@@ -117,9 +117,7 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
             files.append(File.generated(config, name, content=text))
         config.nav = _navigation(self.manual)
         if is_plain(config):
-            self._kept = KeptPages(
-                _kept(config) / f"site-{self.config.edition}.json", files, config
-            )
+            self._kept = KeptPages(_kept(config) / f"site-{self.config.edition}", files, config)
             for page in self.manual.pages:
                 file = files.src_uris[page.path]
                 KeptPage(shown(page.title), file, config, self._kept)  # tells the file itself
@@ -136,7 +134,7 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
             folder.mkdir(parents=True, exist_ok=True)
             env.bytecode_cache = jinja2.FileSystemBytecodeCache(str(folder))
         if self._kept is not None:
-            self._kept.write()
+            self._kept.sweep()
         return env
 
     def on_serve(
