@@ -29,7 +29,8 @@ _TIDY = str.maketrans(
     }
 )
 _FRACTION = r"(?:[0-9]+[ -])?[0-9]+/[0-9]+(?![0-9.,/])"
-_NUMBER = rf"[-+]?(?:{_FRACTION}|[0-9.,]*[0-9][.,]?(?:[eE][-+]?[0-9]+)?)"
+_SPACED = r"[1-9][0-9]{0,2}(?: [0-9]{3})+(?:\.[0-9]+)?(?![0-9.,/])"  # 14 000, as ISO 80000-1 groups
+_NUMBER = rf"[-+]?(?:{_FRACTION}|{_SPACED}|[0-9.,]*[0-9][.,]?(?:[eE][-+]?[0-9]+)?)"
 _DASH = r"(?:-|–|—|\.\.\.|…|to\b)"
 # A dash has a space on both sides or on none: "-10 -5" is two numbers, not -10 to 5.
 _SCAN = re.compile(rf"({_NUMBER})(?:(?: {_DASH} |{_DASH})({_NUMBER}))? ?(.*)")
@@ -71,7 +72,7 @@ def _number(token: str) -> WrittenNumber:
         if re.fullmatch("[0-9]+,[0-9]+", body):
             raise Unreadable(f"write {token.replace(',', '.')}")
         raise Unreadable("use commas only between groups of three digits, such as 1,200")
-    body = body.replace(",", "")
+    body = body.replace(",", "").replace(" ", "")
     if not _DECIMAL.fullmatch(body):
         raise Unreadable("write one number, with one decimal point at most")
     value = float(body)
