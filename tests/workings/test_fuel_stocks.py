@@ -229,3 +229,36 @@ def test_a_heater_follows_the_weather():
     daily = heating_daily(homestead, heating, heating_value("propane"), [date(2027, 1, 15)])
     by_hand = 24 * 17_000 / (65 + 20) * (65 - january) / 0.80 / 91_502 * 0.5
     assert gallons(daily[0]) == pytest.approx(by_hand, rel=1e-6)
+
+
+DIESEL = FUEL.replace("contents: propane", "contents: diesel")
+LATE_CLOSURE = "road_closed: {season: 10 March to 20 April, reason: mud}"
+
+
+def test_diesel_is_filled_to_the_top_and_propane_to_80_percent(home):
+    """The rule of 80 % is for liquefied gas, which swells (NFPA 58)."""
+    log = "levels:\n  - {date: 2026-02-01, tank: tank, level: 91 %}\n"
+    found = stock(home, road=LATE_CLOSURE, fuel=DIESEL, **{"log/2026.yaml": log})
+    assert gallons(found.delivery) == pytest.approx(45)
+    assert found.shut_in_full and found.percent(found.shut_in_full.start) == pytest.approx(100)
+    gas = stock(home, road=LATE_CLOSURE)
+    assert gas.shut_in_full and gas.percent(gas.shut_in_full.start) == pytest.approx(80)
+
+
+def test_filling_never_leaves_less_than_there_was(home):
+    """A gauge at 91 %: 0.1443 % of the tank is used on each of the 36 days to the last truck."""
+    log = "levels:\n  - {date: 2026-02-01, tank: tank, level: 91 %}\n"
+    found = stock(home, road=LATE_CLOSURE, **{"log/2026.yaml": log})
+    assert found.shut_in_full and found.shut_in
+    assert found.percent(found.shut_in_full.start) == pytest.approx(91 - 36 * 0.14426, abs=0.01)
+    assert found.shut_in_full.expected >= found.shut_in.expected - 1e-6
+    assert gallons(found.delivery) == 0
+
+
+def test_a_truck_whose_day_is_past_is_not_offered(home):
+    road = LATE_CLOSURE.replace("10 March", "28 February")
+    assert stock(home, road=road).shut_in_full is None  # last truck 27 February, now 1 March
+    late = stock(home, road=LATE_CLOSURE)
+    assert late.shut_in_full and late.last_order is None  # order by 23 February
+    early = stock(home, road=LATE_CLOSURE.replace("10 March", "20 March"))
+    assert early.last_order and early.last_order.order_by == date(2026, 3, 5)

@@ -12,6 +12,7 @@ from steadbook.inventory.meters import Step, marks, steps
 from steadbook.inventory.models import Level, Machine, Tank
 from steadbook.workings import words
 from steadbook.workings.doubtful_specs import FAR_APART
+from steadbook.workings.fuel_forecast import fill_limit
 from steadbook.workings.shelf import overdrawn
 
 COLD_FILL = 4.4  # degC, 40 degF: the temperature on which the filling rule is reckoned
@@ -67,7 +68,7 @@ def _deliveries(homestead: Homestead) -> Iterator[Problem]:
         tank = _tank(homestead, delivery.tank)
         if tank is None:
             continue
-        limit = FILL_LIMIT if tank.plate.contents == "propane" else 100.0
+        limit = fill_limit(tank.plate.contents)
         after = delivery.after
         if after is not None and after.to("%") > limit + GAUGE_ERROR:
             yield homestead.files.problem(

@@ -176,7 +176,7 @@ def stock_of(
     if plate.contents == "propane":
         room = float(tanks.delivery(capacity, level, highest=GAUGE_HIGHEST))
     else:
-        room = capacity - contents
+        room = capacity * forecasts.fill_limit(plate.contents) / 100 - contents
     known = replace(
         bare,
         factor=factor,
@@ -185,10 +185,12 @@ def stock_of(
         heat=float(fuel.energy(contents, heat_of(tank))),
         delivery=room,
     )
-    return _forecast(homestead, known, meters)
+    return _forecast(homestead, known, meters, as_of)
 
 
-def _forecast(homestead: Homestead, stock: FuelStock, meters: dict[str, Running]) -> FuelStock:
+def _forecast(
+    homestead: Homestead, stock: FuelStock, meters: dict[str, Running], as_of: date
+) -> FuelStock:
     """The stock with what comes after its reading, where the use of its users is known."""
     reading, capacity = stock.reading, stock.capacity
     assert reading is not None and capacity is not None
@@ -216,7 +218,7 @@ def _forecast(homestead: Homestead, stock: FuelStock, meters: dict[str, Running]
         gauge_check=_gauge_check(homestead, stock, meters),
     )
     made = replace(made, months=_months(made))
-    return _closing(made, found, closed[0], mark) if closed else made
+    return _closing(made, found, closed[0], mark, as_of) if closed else made
 
 
 def what_is_missing(stock: FuelStock, meters: dict[str, Running]) -> tuple[str, ...]:
@@ -263,8 +265,13 @@ def _months(stock: FuelStock) -> tuple[MonthLevel, ...]:
     return tuple(rows)
 
 
-def _closing(stock: FuelStock, found: Sequence[Draw], closure: Window, mark: float) -> FuelStock:
-    """What the road's next closure asks: the last order before it, what lasts until it opens."""
+def _closing(
+    stock: FuelStock, found: Sequence[Draw], closure: Window, mark: float, as_of: date
+) -> FuelStock:
+    """What the road's next closure asks: the last order before it, what lasts until it opens.
+
+    An order or a truck whose last day is past is not offered any more.
+    """
     reading, capacity = stock.reading, stock.capacity
     assert reading is not None and capacity is not None
     begin, opens = reading.day, closure.last + timedelta(days=1)
@@ -274,12 +281,16 @@ def _closing(stock: FuelStock, found: Sequence[Draw], closure: Window, mark: flo
         shut_in=forecasts.shut_in(stock.contents, found, begin, opens, mark, begin),
     )
     last_truck = closure.first - timedelta(days=1)
-    if last_truck < begin:
+    if last_truck < max(begin, as_of) or stock.levels is None:
         return told
-    filled = forecasts.filled(capacity, stock.factor)
+    filled = max(
+        forecasts.filled(capacity, stock.tank.plate.contents, stock.factor),
+        stock.levels.on(last_truck)[0],
+    )
+    last_order = forecasts.order_day(closure.first, stock.supplier, [closure], begin)
     return replace(
         told,
-        last_order=forecasts.order_day(closure.first, stock.supplier, [closure], begin),
+        last_order=last_order if last_order and last_order.order_by >= as_of else None,
         shut_in_full=forecasts.shut_in(filled, found, begin, opens, mark, last_truck),
     )
 

@@ -8,6 +8,7 @@ from steadbook.inventory.models import Genset
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
 from steadbook.workings.fuel import FuelStock
+from steadbook.workings.fuel_forecast import fill_limit
 from steadbook.workings.fuel_users import (
     APPLIANCE_DOUBT,
     heat_of,
@@ -132,7 +133,7 @@ class _Teller:
 
     def delivery(self) -> Figure:
         """What a truck could bring."""
-        limit = "80" if self._is_propane() else "100"
+        limit = f"{fill_limit(self.tank.plate.contents):g}"
         value = self.value(self.stock.delivery, "L")
         return self.figure(
             "delivery", "room for a delivery", value,

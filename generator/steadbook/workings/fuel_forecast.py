@@ -18,6 +18,7 @@ from steadbook.workings.fuel_users import Days, Draw
 
 HORIZON = 730  # days from the reading
 MONTHS_SHOWN = 14
+FULL = 100.0  # percent of capacity: fuels other than propane
 Verdict = Literal["yes", "with usual use", "no"]
 
 
@@ -168,9 +169,14 @@ def shut_in(
     return ShutIn(until, start, expected, low, needed, verdict)
 
 
-def filled(capacity: float, factor: float) -> float:
+def fill_limit(contents: str | None) -> float:
+    """Highest level a delivery may bring: liquid propane needs room to swell. [%]"""
+    return tank.FILL_LIMIT if contents == "propane" else FULL
+
+
+def filled(capacity: float, contents: str | None, factor: float) -> float:
     """Fuel in a tank at its filling limit. [L at 60 F]"""
-    return capacity * tank.FILL_LIMIT / 100 * factor
+    return capacity * fill_limit(contents) / 100 * factor
 
 
 def month_starts(begin: date, count: int = MONTHS_SHOWN) -> list[date]:
