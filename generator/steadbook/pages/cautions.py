@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
 
@@ -11,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, RootModel, ValidationError
 from steadbook.errors import InventoryErrors, PageError
 from steadbook.inventory import explain
 from steadbook.inventory.fields import Line
+from steadbook.inventory.models import BatteryBank, Genset, Machine, Other, SmallEngine
 from steadbook.inventory.read import read_file
 from steadbook.pages.escape import as_text
 
@@ -29,6 +31,9 @@ class Message(BaseModel):
 class Messages(RootModel[dict[str, Message]]):
     """The whole file."""
 
+
+LEAD_ACID_ALONE = ("battery", "frozen battery", "steam and acid")
+"""Messages that tell of acid, hydrogen or ice in a battery."""
 
 RANK = ("danger", "warning", "caution", "notice")
 
@@ -59,6 +64,35 @@ def box(messages: dict[str, Message], names: list[str]) -> Markup:
         (messages[name] for name in dict.fromkeys(names)), key=lambda m: RANK.index(m.word)
     )
     return Markup("\n").join(_one(message) for message in chosen)
+
+
+def fitting(
+    names: Iterable[str], subject: Machine | None, machines: Iterable[Machine]
+) -> list[str]:
+    """The messages named, those of batteries by the chemistry of the batteries worked on.
+
+    These are the starter batteries of an engine, which are lead-acid, or a single battery of no
+    kind of its own; else the bank that the page is about; else the banks of the place. One whose
+    chemistry is not entered may hold acid.
+    """
+    names = list(names)
+    if isinstance(subject, Genset | SmallEngine) or _is_single_battery(subject):
+        return names
+    one = isinstance(subject, BatteryBank)
+    banks = [m for m in ([subject] if one else machines) if isinstance(m, BatteryBank)]
+    lithium = any(bank.plate.chemistry == "LFP" for bank in banks)
+    acid = not lithium or any(bank.plate.chemistry != "LFP" for bank in banks)
+    told: list[str] = []
+    for name in names:
+        if acid or name not in LEAD_ACID_ALONE:
+            told.append(name)
+        if lithium and name == "battery":
+            told += ["lithium battery", "cold lithium"]
+    return list(dict.fromkeys(told))
+
+
+def _is_single_battery(subject: Machine | None) -> bool:
+    return isinstance(subject, Other) and "battery" in f"{subject.id} {subject.name}".lower()
 
 
 def _one(message: Message) -> Markup:

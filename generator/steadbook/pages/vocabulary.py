@@ -106,6 +106,7 @@ class Vocabulary:
             "reserve_of": lambda machine: reserve_of(self.workings.reserves, machine),
             "history": self.history,
             "caution": self.caution,
+            "fitting": self.fitting,
             "chart": self.chart,
             "faults": self.faults,
             "procedure_titles": self.procedure_titles,
@@ -335,6 +336,10 @@ class Vocabulary:
     def caution(self, *names: str) -> Markup:
         """Safety messages of content/cautions.yaml, the gravest first."""
         return Markup("\n{}\n").format(messages.box(self.cautions, list(names)))
+
+    def fitting(self, names: list[str], subject: Machine | None = None) -> list[str]:
+        """Those messages, of batteries the ones that fit the batteries worked on."""
+        return messages.fitting(names, subject, self.homestead.machines.values())
 
     def chart(self, name: str, subject: str = "") -> Markup:
         """A drawing with its caption; what it shows stands in a table or in words beside it."""
