@@ -30,6 +30,7 @@ def doubtful_specs(homestead: Homestead) -> Iterator[Problem]:
                 yield from _gap(homestead, machine, name, "lash", spec.lash, VALVE_LASH)
             if spec.capacity is not None:
                 yield from _capacity(homestead, machine, name, spec.capacity)
+        yield from _pressure_switch(homestead, machine)
 
 
 def _torque(homestead: Homestead, machine: Machine, name: str, spec: Spec) -> Iterator[Problem]:
@@ -141,3 +142,20 @@ def _most_filled(task: Task) -> tuple[str, Quantity] | None:
     """The part of which the task fills in most, by volume."""
     filled = [(part, one) for part, one in task.parts.items() if one.kind == "volume"]
     return max(filled, key=lambda pair: pair[1].to("L"), default=None)
+
+
+def _pressure_switch(homestead: Homestead, machine: Machine) -> Iterator[Problem]:
+    """Whether the pump would stop before it starts."""
+    low, high = (machine.specs.get(name) for name in ("cut-in", "cut-out"))
+    if low is None or high is None or low.pressure is None or high.pressure is None:
+        return
+    if low.pressure.to("kPa") < high.pressure.to("kPa"):
+        return
+    yield homestead.files.problem(
+        machine,
+        ("specs", "cut-out", "pressure"),
+        f"a cut-out of {high.pressure.text} and a cut-in of {low.pressure.text}",
+        "a cut-out above the cut-in: the pump starts at the lower pressure",
+        "look at the gauge as the pump starts and stops; perhaps the two are exchanged",
+        warning=True,
+    )
