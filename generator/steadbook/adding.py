@@ -18,6 +18,7 @@ from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.load import ALONE
 from steadbook.inventory.read import as_read, read_text
+from steadbook.plate_examples import plate_example
 from steadbook.records import journal, layout
 from steadbook.records.entry import Value, block_lines, scalar
 from steadbook.records.layout import BYTE_ORDER_MARK, Insertion
@@ -145,7 +146,12 @@ def listed() -> str:
 
 
 def entry_lines(
-    starter: Starter, name: str, *, title: str | None = None, installed: date | None = None
+    starter: Starter,
+    name: str,
+    *,
+    title: str | None = None,
+    installed: date | None = None,
+    prefer: str = "us",
 ) -> list[str]:
     """The entry as lines, its name at the margin. Whoever adds it fills in the commented lines."""
     lines = [f"{name}:", f"  kind: {starter.kind}", f"  name: {_text(title or starter.title)}"]
@@ -162,7 +168,7 @@ def entry_lines(
         lines.append(
             f"  meter: {{installed_at: 0 h, expected: {hours}}}   # its reading then; hours in a year"
         )
-    lines += [f"  {line}" for line in plate_lines(starter)]
+    lines += [f"  {line}" for line in plate_lines(starter, prefer)]
     if starter.hazards:
         lines.append(f"  hazards: [{', '.join(starter.hazards)}]")
     lines.append("  # how_to_stop: What shuts it off, and where that is.")
@@ -199,7 +205,7 @@ def _task_lines(name: str, task: Mapping[str, Any]) -> list[str]:
 # --- its plate, in comments -----------------------------------------------------------------
 
 
-def plate_lines(starter: Starter) -> Iterator[str]:
+def plate_lines(starter: Starter, prefer: str = "us") -> Iterator[str]:
     """The plate: what is known, and every other key as a comment with an example."""
     plate = _plate_model(starter.kind)
     if plate is None:
@@ -216,8 +222,10 @@ def plate_lines(starter: Starter) -> Iterator[str]:
         if key in known:
             yield f"  {key}: {known[key]}"
             continue
-        example = _example(field, schema)
-        if example is not None:
+        example = plate_example(starter.name, starter.kind, key, prefer)
+        if example is None:
+            example = _example(field, schema)
+        if example:
             words = field.get("description", "")
             yield f"#   {key}: {example}".ljust(COMMENT_COLUMN if words else 0) + (
                 f" # {words}" if words else ""
@@ -300,7 +308,8 @@ def add_equipment(
             "  allowed: small letters, digits and single hyphens, such as well-pump\n"
             "  fix:     choose another name; the log and the links use it"
         )
-    lines = entry_lines(starter, key, title=title, installed=installed)
+    prefer = _preferred(home)
+    lines = entry_lines(starter, key, title=title, installed=installed, prefer=prefer)
     with locked(home):
         before = contents(path)
         addition = _placed(path, before, key, lines)
@@ -309,6 +318,15 @@ def add_equipment(
         said = f"{starter.title} added as {key} to {path.name}"
         journal.keep(home, [addition], [said], as_of)
     return Added(path.relative_to(home).as_posix(), key, "\n".join(lines))
+
+
+def _preferred(home: Path) -> str:
+    """The units that the place prefers, as its file says; `us` while it cannot be read."""
+    path = home / "site_data" / "homestead.yaml"
+    tree = read_text(
+        (contents(path) or b"").decode(errors="replace").removeprefix(BYTE_ORDER_MARK), path.name
+    )[0]
+    return str(dict(tree).get("units", "us"))
 
 
 def _system_file(home: Path, file: str) -> Path:
