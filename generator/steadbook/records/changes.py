@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from datetime import date
 from pathlib import Path
@@ -25,6 +26,7 @@ def what_changes(
         *_shelf_changes(was, now),
         *_parts_not_named(was, now),
         *_reserve_changes(was, now),
+        *_gauge_not_named(before, after),
     ]
     return [line.replace(words.NBSP, " ") for line in lines] or [
         "No service day, shelf or tank changes by it."
@@ -130,3 +132,17 @@ def _reserve_changes(was: Workings, now: Workings) -> Iterator[str]:
         if one.usable is not None:
             usable = f", {units.show_value(one.usable, 'gal', prefer)} usable"
         yield f"{one.tank.name}: {gauge}{usable}"
+
+
+def _gauge_not_named(before: Homestead, after: Homestead) -> Iterator[str]:
+    """Fuel that came without the gauge read after it: what is in the tank stays unknown."""
+    old = defaultdict(list)
+    for one in before.log.deliveries:
+        old[one.date].append(one)
+    for one in after.log.deliveries:
+        if one.after is None and one not in old[one.date]:
+            tank = after.machines[one.tank].name
+            yield (
+                f"No gauge after it, so {one.amount.text} are not counted into {tank}. "
+                'Read it and add, such as: --after "80 %"'
+            )

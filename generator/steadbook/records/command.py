@@ -36,6 +36,8 @@ def record(chosen: argparse.Namespace, as_of: date) -> bool:
 
 
 def _recorded(home: Path, chosen: argparse.Namespace, as_of: date) -> bool:
+    from steadbook.workings.doubtful_log import new_doubts
+
     if chosen.commit:
         _require_repository(home)
     if chosen.from_file is not None:
@@ -46,7 +48,10 @@ def _recorded(home: Path, chosen: argparse.Namespace, as_of: date) -> bool:
     print()
     for line in what_changes(plan.before, plan.after, as_of, _kept(home)):
         print(line)
-    for warning in sorted(set(plan.after.warnings) - set(plan.before.warnings)):
+    for warning in [
+        *sorted(set(plan.after.warnings) - set(plan.before.warnings)),
+        *new_doubts(plan.before, plan.after, {one.day for one in plan.records}),
+    ]:
         print(f"\n{warning}")
     if chosen.dry_run:
         print("\nDry run: nothing was written.")

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
+from datetime import date
+from typing import TypeVar
 
 from steadbook import units
 from steadbook.errors import Problem
 from steadbook.figures.tank import FILL_LIMIT, warmed_fill
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.meters import Step, marks, steps
-from steadbook.inventory.models import Level, Machine, Tank
+from steadbook.inventory.meters import Step, steps
+from steadbook.inventory.models import Delivery, Level, Machine, Service, Tank
 from steadbook.workings import words
 from steadbook.workings.doubtful_specs import FAR_APART
 from steadbook.workings.fuel_forecast import fill_limit
@@ -21,13 +23,32 @@ GAUGE_ERROR = 5.0  # percent of a tank by its float gauge; common practice, no s
 FILL_RULE = "80 %, the filling limit of propane after NFPA 58"
 
 
-def doubtful_log(homestead: Homestead) -> Iterator[Problem]:
-    """A warning for each entry of the log that can hardly be."""
-    yield from _levels(homestead)
-    yield from _deliveries(homestead)
+Entry = TypeVar("Entry", Level, Delivery, Service)
+
+
+def doubtful_log(homestead: Homestead, days: Collection[date] | None = None) -> Iterator[Problem]:
+    """A warning for each entry of the log that can hardly be.
+
+    ``days`` leaves the entries of other days alone where an entry is looked at by itself; meters
+    and shelf are the sum of all.
+    """
+    log = homestead.log
+    yield from _levels(homestead, _of(log.levels, days))
+    yield from _deliveries(homestead, _of(log.deliveries, days))
     yield from _meters(homestead)
-    yield from _amounts(homestead)
+    yield from _amounts(homestead, _of(log.services, days))
     yield from _shelf(homestead)
+
+
+def new_doubts(before: Homestead, after: Homestead, days: Collection[date]) -> list[Problem]:
+    """The warnings that entries of these days add to the log."""
+    known = {(one.file, one.key, one.found) for one in doubtful_log(before, days)}
+    found = doubtful_log(after, days)
+    return sorted(one for one in found if (one.file, one.key, one.found) not in known)
+
+
+def _of(entries: Iterable[Entry], days: Collection[date] | None) -> Iterable[Entry]:
+    return entries if days is None else (one for one in entries if one.date in days)
 
 
 def _tank(homestead: Homestead, name: str) -> Tank | None:
@@ -35,9 +56,9 @@ def _tank(homestead: Homestead, name: str) -> Tank | None:
     return machine if isinstance(machine, Tank) else None
 
 
-def _levels(homestead: Homestead) -> Iterator[Problem]:
+def _levels(homestead: Homestead, levels: Iterable[Level]) -> Iterator[Problem]:
     """Propane above what a tank filled by the rule can show on the hottest day."""
-    for level in homestead.log.levels:
+    for level in levels:
         tank = _tank(homestead, level.tank)
         if tank is None or tank.plate.contents != "propane":
             continue
@@ -62,9 +83,9 @@ def _highest(homestead: Homestead, level: Level) -> float:
     return max(FILL_LIMIT, float(warmed_fill(FILL_LIMIT, COLD_FILL, degrees)))
 
 
-def _deliveries(homestead: Homestead) -> Iterator[Problem]:
+def _deliveries(homestead: Homestead, deliveries: Iterable[Delivery]) -> Iterator[Problem]:
     """More than the tank had room for, or propane beyond its filling limit."""
-    for delivery in homestead.log.deliveries:
+    for delivery in deliveries:
         tank = _tank(homestead, delivery.tank)
         if tank is None:
             continue
@@ -101,7 +122,7 @@ def _deliveries(homestead: Homestead) -> Iterator[Problem]:
 
 def _meters(homestead: Homestead) -> Iterator[Problem]:
     """More hours in a few weeks than are expected in a year."""
-    lines, _ = marks(homestead)
+    lines, _ = homestead.marks
     for name, line in lines.items():
         machine = homestead.machines[name]
         if machine.meter is None or machine.meter.expected is None:
@@ -127,9 +148,9 @@ def _pace(homestead: Homestead, machine: Machine, step: Step) -> Problem:
     )
 
 
-def _amounts(homestead: Homestead) -> Iterator[Problem]:
+def _amounts(homestead: Homestead, services: Iterable[Service]) -> Iterator[Problem]:
     """A service that used many times what its tasks take."""
-    for service in homestead.log.services:
+    for service in services:
         machine = homestead.machines.get(service.machine)
         if machine is None:
             continue
