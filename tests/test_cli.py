@@ -43,7 +43,9 @@ def test_a_new_home_checks_and_builds_at_once(home, capsys):
     words = capsys.readouterr().out
     assert str(home / "build" / "site" / "index.html") in words
     assert re.search(r"Binder: +\S+binder\.pdf \(\d+ sheets\)", words)
-    assert "Tasks:   2 coming up (of 3)" in words  # a newcomer's first view is no scare
+    assert (
+        "Tasks:   2 coming up (of 3 tasks and 4 dates of units)" in words
+    )  # no scare for a newcomer
     assert re.search(r"Done in \d+\.\d s, worked out for 2026-11-25", words)
 
 

@@ -90,7 +90,8 @@ def _parser() -> argparse.ArgumentParser:
     due.add_argument(
         "--fail-if-past-due",
         action="store_true",
-        help="exit with status 1 if a task is past due, or was never recorded and its day is over",
+        help="exit with status 1 if a task or the life of a unit is past due, or a task was never "
+        "recorded and its day is over",
     )
     due.set_defaults(run=_due)
 
@@ -286,7 +287,7 @@ def _due(chosen: argparse.Namespace) -> int:
         and state.due.day < workings.as_of
         and workings.status(state) in ("past due", "no record")
         for state in workings.pressing()
-    )
+    ) or any(one.status == "past due" for one in workings.expiring)
     return PAST_DUE if chosen.fail_if_past_due and late else GOOD
 
 

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator, Sequence
+from datetime import date
 
-from steadbook.workings import Workings, words
+from steadbook.workings import Workings, tasks, words
+
+Row = tuple[str, str, str, str, str, str]
+Order = tuple[int, date, str]
 
 SHOWN = ("past due", "no record", "due now", "order now", "coming up")
 
@@ -12,43 +17,57 @@ SHOWN = ("past due", "no record", "due now", "order now", "coming up")
 def counted(workings: Workings) -> str:
     """`2 past due, 1 due now, 5 coming up of 61 tasks`."""
     counts = [f"{n} {word}" for word, n in workings.counts().items() if n and word in SHOWN]
-    return f"{', '.join(counts) or 'nothing due soon'} (of {len(workings.tasks)})"
+    listed = str(len(workings.tasks))
+    if workings.expiring:
+        listed += f" tasks and {words.count(len(workings.expiring), 'date')} of units"
+    return f"{', '.join(counts) or 'nothing due soon'} (of {listed})"
 
 
 def due_table(workings: Workings, *, everything: bool = False) -> str:
-    """Tasks that need attention, the most pressing first; with ``everything`` all of them.
+    """Tasks and units that need attention, the most pressing first; with ``everything`` all of them.
 
     What is ticked daily or weekly on the sheet of the rounds alone is left to that sheet.
     """
-    rows: list[tuple[str, ...]] = [("STATUS", "MACHINE", "TASK", "DUE", "", "ORDER BY")]
-    for state in workings.by_urgency():
-        if state.is_ticked:
-            if everything:
-                named = (state.machine.name, state.task.title)
-                rows.append(("on rounds", *named, f"every {state.task.every.text}", "", ""))
-            continue
-        word = workings.status(state)
-        if word not in SHOWN and not everything:
-            continue
-        day = state.due.day
-        order_by = workings.order_by.get(state.key)
-        rows.append(
-            (
-                word,
-                state.machine.name,
-                state.task.title,
-                words.day(day) if day else "not known",
-                words.span((day - workings.as_of).days) if day else "",
-                words.order_day(order_by, workings.as_of) if order_by else "",
-            )
-        )
-    if len(rows) == 1:
+    found = [*_task_rows(workings, everything), *_unit_rows(workings, everything)]
+    if not found:
         return f"Nothing is due by {words.day(workings.as_of)}.".replace(words.NBSP, " ")
+    rows = [("STATUS", "MACHINE", "TASK", "DUE", "", "ORDER BY")]
+    rows += [row for _, row in sorted(found)]
     lines = [*_columns(rows), "", counted(workings)]
     return "\n".join(lines).replace(words.NBSP, " ")
 
 
-def _columns(rows: list[tuple[str, ...]]) -> list[str]:
+def _task_rows(workings: Workings, everything: bool) -> Iterator[tuple[Order, Row]]:
+    for state in workings.by_urgency():
+        word, machine, title = workings.status(state), state.machine.name, state.task.title
+        order = tasks.order(state, word)
+        if state.is_ticked:
+            if everything:
+                every = f"every {state.task.every.text}"
+                yield order, ("on rounds", machine, title, every, "", "")
+        elif word in SHOWN or everything:
+            day, order_by = state.due.day, workings.order_by.get(state.key)
+            yield (
+                order,
+                (
+                    word,
+                    machine,
+                    title,
+                    words.day(day) if day else "not known",
+                    words.span((day - workings.as_of).days) if day else "",
+                    words.order_day(order_by, workings.as_of) if order_by else "",
+                ),
+            )
+
+
+def _unit_rows(workings: Workings, everything: bool) -> Iterator[tuple[Order, Row]]:
+    for one in workings.expiring:
+        if one.status in SHOWN or everything:
+            when = words.day(one.day), words.span((one.day - workings.as_of).days)
+            yield one.order, (one.status, one.unit.machine.name, one.unit.title, *when, "")
+
+
+def _columns(rows: Sequence[Row]) -> list[str]:
     room = max(60, shutil.get_terminal_size((120, 24)).columns)
     widths = [max(len(row[place]) for row in rows) for place in range(len(rows[0]))]
     over = sum(widths) + 2 * (len(widths) - 1) - room

@@ -40,7 +40,8 @@ def _frame(text, *days):
 
 def test_every_task_is_in_the_schedule(made, workings):
     frame = _frame(made["schedule.csv"], "due", "last done", "order by")
-    assert len(frame) == len(workings.tasks)
+    assert len(frame) == len(workings.tasks) + len(workings.expiring)  # units, after the tasks
+    assert list(frame["task"])[-1] == workings.expiring[-1].unit.title
     state = workings.by_urgency()[0]
     row = frame.iloc[0]
     assert (row["machine"], row["task"]) == (state.machine.name, state.task.title)

@@ -58,7 +58,7 @@ def test_no_people_need_no_water():
 @given(st.floats(0.1, 200), st.floats(5, 9))
 def test_cloudy_water_takes_about_twice_the_drops(volume, strength):
     clear, cloudy = (safety.bleach_drops(volume, strength, dim) for dim in (False, True))
-    assert 2 * clear - 2 <= cloudy <= 2 * clear
+    assert 2 * clear - 2 <= cloudy <= 2 * clear + 1  # each is rounded up by itself
 
 
 def test_boiling_as_array():

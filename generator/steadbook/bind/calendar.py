@@ -77,6 +77,7 @@ def _plain(text: str) -> str:
 def entries(workings: Workings) -> Iterator[Entry]:
     """Everything that has a day: services, rounds, days to order by, parts on their way."""
     yield from _services(workings)
+    yield from _units(workings)
     yield from _rounds(workings)
     for line in workings.shelf.values():
         yield from _orders(line, workings.as_of)
@@ -128,6 +129,26 @@ def _service(workings: Workings, visit: PlannedVisit, state: TaskState, number: 
         alarms=(WEEK_BEFORE,),
         place=state.machine.place or "",
     )
+
+
+def _units(workings: Workings) -> Iterator[Entry]:
+    """What runs out on a day that no task stands for; what has run out already falls on today."""
+    for one in workings.expiring:
+        if one.day > workings.until:
+            continue
+        lines = [f"{one.unit.what[:1].upper()}{one.unit.what[1:]}, by {words.day(one.day)}."]
+        if one.unit.made is not None:
+            lines.append(f"Made {words.day(one.unit.made)}.")
+        lines.append("When it is done, write the new date into the inventory.")
+        yield Entry(
+            uid=f"unit.{one.key}",
+            day=max(one.day, workings.as_of),
+            summary=f"{one.unit.machine.name}: {one.unit.title}",
+            text="\n".join(lines),
+            category="Service",
+            alarms=(WEEK_BEFORE,),
+            place=one.unit.place,
+        )
 
 
 def _rounds(workings: Workings) -> Iterator[Entry]:

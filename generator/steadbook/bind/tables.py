@@ -106,6 +106,14 @@ def _schedule(workings: Workings) -> Iterable[Row]:
             "order by": workings.order_by.get(state.key),
             "work [min]": task.minutes.to("min") if task.minutes else None,
         }
+    for one in workings.expiring:
+        yield {
+            "system": one.unit.machine.system,
+            "machine": one.unit.machine.name,
+            "task": one.unit.title,
+            "status": one.status,
+            "due": one.day,
+        }
 
 
 def _parts(workings: Workings) -> Iterable[Row]:

@@ -6,12 +6,13 @@ standard gravity (NIST SP 811, appendix B).
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
-import numpy as np
-from numpy.typing import NDArray
+if TYPE_CHECKING:  # dates need no arrays, and numpy takes longer to load than all the rest
+    import numpy as np
+    from numpy.typing import NDArray
 
-Number = float | NDArray[np.float64]
+Number: TypeAlias = "float | NDArray[np.float64]"
 """What a figure takes: one number or an array of them."""
 
 INCH = 25.4  # mm

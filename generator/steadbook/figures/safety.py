@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-
-import numpy as np
+from math import ceil
 
 from steadbook.figures._declare import require, units
 from steadbook.figures._factors import FOOT, GALLON, Number
@@ -281,6 +280,8 @@ def stored_water(
 
     Source: FEMA, Red Cross, CDC: 1 US gal a person a day, seen in reprints.
     """
+    import numpy as np
+
     require(np.asarray(people) >= 0, "people", people, "", "0 or more")
     require(np.asarray(days) >= 0, "days", days, "d", "0 or more")
     require(np.asarray(daily) >= 0, "daily water", daily, "L/d", "0 or more")
@@ -325,7 +326,7 @@ def bleach_drops(volume: float, strength: float, is_cloudy: bool = False) -> int
     require(volume > 0, "volume", volume, "L", "more than 0")
     require(5 <= strength <= 9, "strength", strength, "%", "5 to 9")
     drops_a_gallon = (6 if strength >= 8 else 8) * (2 if is_cloudy else 1)
-    return int(np.ceil(round(volume / GALLON * drops_a_gallon, 2)))
+    return ceil(round(volume / GALLON * drops_a_gallon, 2))
 
 
 @units(altitude="m", returns="min")
@@ -349,5 +350,7 @@ def boiling_time(altitude: Number) -> Number:
 
     Source: US EPA, Emergency Disinfection of Drinking Water (2017).
     """
+    import numpy as np
+
     minutes: Number = np.where(np.asarray(altitude) > 5000 * FOOT, 3.0, 1.0)[()]
     return minutes

@@ -27,6 +27,7 @@ from steadbook.pages.fault_paths import FaultPath, outcome_cell, path_data
 from steadbook.pages.site_map import shut_offs
 from steadbook.units import Quantity
 from steadbook.workings import Figure, Workings, words
+from steadbook.workings.expiring import Expiry
 from steadbook.workings.measured import measured
 from steadbook.workings.normal import normal_readings
 from steadbook.workings.reserves import reserve_of
@@ -241,9 +242,9 @@ class Vocabulary:
 
     # --- tasks ------------------------------------------------------------------------------
 
-    def status(self, state: TaskState) -> Markup:
-        """The status word, in a shape that does without colour."""
-        word = self.workings.status(state)
+    def status(self, state: TaskState | Expiry) -> Markup:
+        """The status word of a task or unit, in a shape that does without colour."""
+        word = self.workings.status(state) if isinstance(state, TaskState) else state.status
         return Markup('<span class="status {}">{}</span>').format(
             word.replace(" ", "-"), word.replace(" ", words.NBSP)
         )

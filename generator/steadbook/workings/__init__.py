@@ -25,6 +25,7 @@ from steadbook.workings.tasks import Running, TaskKey, TaskState
 
 if TYPE_CHECKING:
     from steadbook.workings.costs import Costs
+    from steadbook.workings.expiring import Expiry
     from steadbook.workings.fuels import FuelState
     from steadbook.workings.gensets import EngineState
     from steadbook.workings.history import History
@@ -164,6 +165,41 @@ class Workings:
         return costs(self.homestead, self.running, self.tasks, self.as_of)
 
     @cached_property
+    def units(self) -> tuple[Expiry, ...]:
+        """Every unit whose life or term runs out on a day, the most pressing first."""
+        from steadbook.workings.expiring import expiries
+        from steadbook.workings.safety import safety_dates
+
+        soon = add_interval(self.as_of, self.homestead.place.due_soon)
+        return expiries(safety_dates(self.homestead), self.tasks, self.as_of, soon)
+
+    @cached_property
+    def expiring(self) -> tuple[Expiry, ...]:
+        """Of the units those whose day no task of their machine stands for."""
+        return tuple(one for one in self.units if not one.in_task)
+
+    def ending_in(self, month: date, with_past: bool = False) -> list[Expiry]:
+        """What runs out in a month, each machine once a day; ``with_past`` what has run out too."""
+        chosen = {
+            (one.unit.machine.id, one.day): one
+            for one in reversed(self.expiring)
+            if (one.day.replace(day=1) == month.replace(day=1) and one.day >= self.as_of)
+            or (with_past and one.day < self.as_of)
+        }
+        return sorted(chosen.values(), key=lambda one: (one.day, one.key))
+
+    def first_visits(self) -> list[PlannedVisit]:
+        """The visits of the first day that has any: the most pressing first, of like ones the
+        longest."""
+        found = [visit for visit in self.visits if visit.day == self.visits[0].day]
+
+        def importance(visit: PlannedVisit) -> tuple[int, float]:
+            ranks = [schedule.STATUSES.index(self.status(one)) for one in visit.tasks]
+            return min(ranks), -visit.minutes
+
+        return sorted(found, key=importance)
+
+    @cached_property
     def figures(self) -> dict[str, Figure]:
         """Every figure with its working, by key."""
         from steadbook.workings.history import history_figures
@@ -247,11 +283,10 @@ class Workings:
         return found
 
     def counts(self) -> dict[Status, int]:
-        """How many tasks have each status word, the pressing ones first."""
-        return {
-            word: sum(1 for one in self.tasks if self.status(one) == word and not one.is_ticked)
-            for word in schedule.STATUSES
-        }
+        """How many tasks and units have each status word, the pressing ones first."""
+        counted = [self.status(one) for one in self.tasks if not one.is_ticked]
+        counted += [one.status for one in self.expiring]
+        return {word: counted.count(word) for word in schedule.STATUSES}
 
 
 def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Workings:

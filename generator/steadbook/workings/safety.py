@@ -46,6 +46,13 @@ class SafetyDate:
     place: str
     machine: Machine
     figure: Figure
+    task: str
+    made: date | None = None
+
+    @property
+    def title(self) -> str:
+        """What to do, as a task says it: `Replace: CO alarm, Utility room`."""
+        return f"{self.task}, {self.place}" if self.place else self.task
 
 
 @dataclass(frozen=True)
@@ -82,13 +89,23 @@ class SafetyPages:
 
 def safety_pages(homestead: Homestead) -> SafetyPages:
     """Every date that is worked out from a date on a unit."""
-    dates: list[SafetyDate] = []
     amounts, units = [], []
+    for machine in homestead.machines.values():
+        if isinstance(machine, Extinguishers):
+            units += [(machine, name, unit) for name, unit in machine.plate.units.items()]
+        elif isinstance(machine, StoredWater):
+            amounts.append(Sheet.of(machine, _water_amount(Facts(homestead, machine), machine)))
+    dates = safety_dates(homestead)
+    return SafetyPages(tuple(dates), _grouped(dates), tuple(amounts), tuple(units))
+
+
+def safety_dates(homestead: Homestead) -> list[SafetyDate]:
+    """The dates of all units, the soonest first."""
+    dates: list[SafetyDate] = []
     for machine in homestead.machines.values():
         facts = Facts(homestead, machine)
         if isinstance(machine, Extinguishers):
             dates += _extinguishers(facts, machine)
-            units += [(machine, name, unit) for name, unit in machine.plate.units.items()]
         elif isinstance(machine, Alarms):
             dates += _alarms(facts, machine)
         elif isinstance(machine, Regulator) and machine.made is not None:
@@ -97,11 +114,9 @@ def safety_pages(homestead: Homestead) -> SafetyPages:
             dates += _cylinders(facts, machine)
         elif isinstance(machine, StoredWater):
             dates += _water_change(facts, machine)
-            amounts.append(Sheet.of(machine, _water_amount(facts, machine)))
         elif isinstance(machine, DatedStores):
             dates += _dated(facts, machine)
-    dates.sort(key=lambda one: (one.day, one.figure.key))
-    return SafetyPages(tuple(dates), _grouped(dates), tuple(amounts), tuple(units))
+    return sorted(dates, key=lambda one: (one.day, one.figure.key))
 
 
 def _date(
@@ -112,14 +127,16 @@ def _date(
     day: date,
     working: str,
     *inputs: Input,
+    task: str,
     source: str,
+    made: date | None = None,
     caution: str = "",
 ) -> SafetyDate:
     figure = facts.figure(
         word, f"{what}, {place}" if place else what, words.day(day), (working,), *inputs,
         source=source, caution=caution,
     )  # fmt: skip
-    return SafetyDate(day, what, place, facts.machine, figure)
+    return SafetyDate(day, what, place, facts.machine, figure, task, made)
 
 
 # --- extinguishers --------------------------------------------------------------------------
@@ -146,19 +163,19 @@ def _extinguishers(facts: Facts, machine: Extinguishers) -> Iterator[SafetyDate]
         agent = facts.given("agent", unit.agent, "plate", "units", name)
         internal, test = safety.EXTINGUISHER_YEARS[unit.agent]
         rows = (
-            ("service", "extinguisher: yearly maintenance", dates.service, done["serviced"], 1, "NFPA 10 (2010) 7.3"),
-            ("internal", "extinguisher: opened and examined", dates.internal, opened, internal, "NFPA 10 (1998) 4-4.3"),
-            ("hydrostatic", "extinguisher: pressure tested or replaced", dates.hydrostatic, done["tested"], test, "NFPA 10 (2010) table 8.3.1"),
-            ("discard", "extinguisher: out of use", dates.discard, None, safety.NON_RECHARGEABLE_YEARS, "NFPA 10 (2010) 7.3, 12 years, from memory, check"),
+            ("service", "Yearly maintenance: extinguisher", "extinguisher: yearly maintenance due", dates.service, done["serviced"], 1, "NFPA 10 (2010) 7.3"),
+            ("internal", "Open and examine: extinguisher", "extinguisher: to be opened and examined", dates.internal, opened, internal, "NFPA 10 (1998) 4-4.3"),
+            ("hydrostatic", "Pressure test or replace: extinguisher", "extinguisher: to be pressure tested or replaced", dates.hydrostatic, done["tested"], test, "NFPA 10 (2010) table 8.3.1"),
+            ("discard", "Replace: extinguisher", "extinguisher: to be replaced", dates.discard, None, safety.NON_RECHARGEABLE_YEARS, "NFPA 10 (2010) 7.3, 12 years, from memory, check"),
         )  # fmt: skip
-        for word, what, day, last, years, source in rows:
+        for word, task, what, day, last, years, source in rows:
             if day is None or years is None:
                 continue
             begun = f"last done {words.day(last)}" if last else f"made {words.day(unit.made)}"
             yield _date(
                 facts, f"{name}-{word}", what, unit.place, day,
                 f"{begun[0].upper()}{begun[1:]} + {years:g} year{'s' if years != 1 else ''} = {words.day(day)}.",
-                made, agent, source=f"{source}, seen in reprints",
+                made, agent, task=task, source=f"{source}, seen in reprints", made=unit.made,
                 caution="Leave it to a licensed shop." if word in ("internal", "hydrostatic") else "",
             )  # fmt: skip
 
@@ -184,18 +201,20 @@ def _alarms(facts: Facts, machine: Alarms) -> Iterator[SafetyDate]:
         day = add_interval(made, interval)
         printed = life.text if life else f"{USUAL_LIFE[senses]:g} years"
         yield _date(
-            facts, f"{name}-replace", f"{ALARM_WORDS[senses]}: replaced", place, day,
+            facts, f"{name}-replace", f"{ALARM_WORDS[senses]}: to be replaced", place, day,
             f"Made {words.day(made)} + {printed} = {words.day(day)}; it counts from manufacture.",
             Input("made", words.day(made), facts.where(*where)), source=LIFE_SOURCE[senses],
+            task=f"Replace: {ALARM_WORDS[senses]}", made=made,
         )  # fmt: skip
 
 
 def _regulator(facts: Facts, machine: Regulator, made: date) -> SafetyDate:
     day = safety.regulator_replacement(made, _years(machine.plate.life))
     return _date(
-        facts, "replace-by", "propane regulator: replaced", machine.place or "", day,
+        facts, "replace-by", "propane regulator: to be replaced", machine.place or "", day,
         f"Made {words.day(made)} + {machine.plate.life.text} = {words.day(day)}.",
         Input("made", words.day(made), facts.where("made")),
+        task="Replace: propane regulator", made=made,
         source="makers' figures in the LP-gas trade press, Dec 2006",
         caution="By a licensed gas fitter. Salt air, floods or a buried dome shorten its life.",
     )  # fmt: skip
@@ -213,10 +232,11 @@ def _cylinders(facts: Facts, machine: Cylinders) -> Iterator[SafetyDate]:
         years = safety.CYLINDER_YEARS[unit.method] if done else safety.CYLINDER_FIRST_YEARS
         size = f" {unit.size.text}" if unit.size else ""
         yield _date(
-            facts, f"{name}-requalify", f"propane cylinder{size}: requalified or swapped",
+            facts, f"{name}-requalify", f"propane cylinder{size}: to be requalified or swapped",
             unit.place or machine.place or "", day,
             f"{begun} + {years:g} years = {words.day(day)}.",
             Input("made", words.day(unit.made), facts.where("plate", "units", name, "made")),
+            task=f"Requalify or swap: propane cylinder{size}", made=unit.made,
             source="49 CFR 180.209 table 1, (e), (g), seen in trade notices",
             caution="After it the cylinder is not to be filled; what is in it may be used.",
         )  # fmt: skip
@@ -233,9 +253,10 @@ def _water_change(facts: Facts, machine: StoredWater) -> Iterator[SafetyDate]:
         return
     day = safety.stored_water_change(done[0])
     yield _date(
-        facts, "change-by", "stored water: changed", machine.place or "", day,
+        facts, "change-by", "stored water: to be changed", machine.place or "", day,
         f"{words.day(done[0])} + {safety.STORED_WATER_MONTHS} months = {words.day(day)}.",
         Input("last changed", words.day(done[0]), done[1]),
+        task="Change: stored water",
         source="FEMA, Red Cross: each 6 months, seen in reprints",
     )  # fmt: skip
 
@@ -280,5 +301,5 @@ def _dated(facts: Facts, machine: DatedStores) -> Iterator[SafetyDate]:
             facts, f"item-{number + 1}", f"{item}{amount}: out of date",
             machine.place or "", entry.best_by, "The date on it.",
             Input(item, words.day(entry.best_by), facts.where("plate", "items", item, "best_by")),
-            source=INVENTORY,
+            task=f"Replace: {item}{amount}", source=INVENTORY,
         )  # fmt: skip
