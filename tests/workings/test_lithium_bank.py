@@ -70,7 +70,7 @@ def test_only_flooded_banks_are_told_to_equalise(lithium, pages):
 @pytest.mark.parametrize("chemistry", ["flooded", "AGM", "gel", "LFP"])
 def test_every_variant_ends_in_an_action_or_a_call(chemistry):
     fault = chosen_faults(read_faults([ROOT / "content"]))["bank-will-not-charge"][1]
-    variant = fault.of_chemistry(chemistry)
+    variant = fault.of_sorts({chemistry})
     sees = [answer.see for step in variant.steps.values() for _, answer in step.answers()]
     assert ("equalise" in sees) == (chemistry == "flooded")
     for step in variant.steps.values():

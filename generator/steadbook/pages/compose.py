@@ -12,8 +12,9 @@ from typing import Any
 from markupsafe import Markup
 
 from steadbook.errors import InventoryErrors, PageError
-from steadbook.inventory.models import BatteryBank, Machine
+from steadbook.inventory.models import Machine
 from steadbook.inventory.redact import Edition
+from steadbook.pages.called import answers_to, home_answers_to
 from steadbook.pages.cautions import Message, read_cautions
 from steadbook.pages.environment import environment, render
 from steadbook.pages.escape import as_text
@@ -213,7 +214,7 @@ def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, 
     if not chosen and not file.front.needs_task:
         kind, only = file.front.machine_kind, file.front.only_with
         chosen = [m for m in machines if getattr(m, "kind", "") == kind]
-        chosen = [m for m in chosen if not only or _answers_to(m).intersection(only)]
+        chosen = [m for m in chosen if not only or answers_to(m).intersection(only)]
     for machine in chosen:
         suffix = f"-{machine.id}" if len(chosen) > 1 else ""
         yield file.name.removesuffix(".md") + suffix + ".md", machine
@@ -223,7 +224,8 @@ def _is_needed(file: ContentFile, workings: Workings) -> bool:
     """Whether the home has such a machine and the workings something of what the page is about."""
     machines = workings.homestead.machines.values()
     only = file.front.only_with
-    if only and not any(_answers_to(m).intersection(only) or _names(m, file) for m in machines):
+    named = any(_names(machine, file) for machine in machines)
+    if only and not named and not home_answers_to(machines).intersection(only):
         return False
     found: Any = workings
     for name in (file.front.needs or "").split(".") if file.front.needs else ():
@@ -236,22 +238,6 @@ def _is_needed(file: ContentFile, workings: Workings) -> bool:
             )  # fmt: skip
         found = getattr(found, name)
     return bool(found) or file.front.needs is None
-
-
-def _answers_to(machine: Machine) -> set[str]:
-    """What `only_with` may call a machine: `genset`, `spare genset`, `flooded battery bank`.
-
-    A genset or small engine whose specs name its starter battery answers to `starter battery` too.
-    """
-    kind = str(getattr(machine, "kind", ""))
-    found = {kind}
-    if machine.spare:
-        found.add(f"spare {kind}")
-    if isinstance(machine, BatteryBank) and machine.plate.chemistry:
-        found.add(f"{machine.plate.chemistry} {kind}")
-    if kind in ("genset", "small engine") and "starter battery" in machine.specs:
-        found.add("starter battery")
-    return found
 
 
 def _names(machine: Machine, file: ContentFile) -> bool:

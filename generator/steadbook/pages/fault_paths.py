@@ -11,8 +11,9 @@ from markupsafe import Markup
 from steadbook.errors import InventoryErrors, Problem
 from steadbook.inventory.explain import dotted, nearest
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import BatteryBank, Machine, Person, Spec, Supplier
+from steadbook.inventory.models import Machine, Person, Spec, Supplier
 from steadbook.inventory.read import line_of
+from steadbook.pages.called import FUEL_GAS, answers_to, home_answers_to
 from steadbook.pages.escape import as_text, phone_link
 from steadbook.pages.faults import TRADES, VALUE, Answer, Fault, FaultFile
 from steadbook.units import Quantity
@@ -65,10 +66,13 @@ def fault_paths(
 ) -> list[FaultPath]:
     """The faults of an edition that the home has machines for. Raises InventoryErrors."""
     found, problems = list[FaultPath](), list[Problem]()
+    has = home_answers_to(homestead.machines.values())
     for key, (file, fault) in faults.items():
         subjects = _subjects(homestead, fault, machine)
+        if fault.only_with and not has.intersection(fault.only_with):
+            continue
         if homestead.edition in fault.editions and subjects:
-            fault = fault.of_chemistry(_chemistry(subjects))
+            fault = fault.of_sorts(_sorts(subjects, has))
             teller = _Teller(homestead, subjects)
             found.append(_path(key, fault, subjects, teller))
             problems += [
@@ -91,14 +95,14 @@ def _subjects(homestead: Homestead, fault: Fault, machine: str | None) -> tuple[
     return tuple(
         one
         for one in homestead.machines.values()
-        if fault.about in (getattr(one, "kind", ""), one.system) and machine in (None, one.id)
+        if fault.about in answers_to(one) and machine in (None, one.id)
     )
 
 
-def _chemistry(subjects: tuple[Machine, ...]) -> str | None:
-    """The one chemistry of all of them, if they have but one."""
-    found = {str(one.plate.chemistry) if isinstance(one, BatteryBank) else "" for one in subjects}
-    return found.pop() if len(found) == 1 else None
+def _sorts(subjects: tuple[Machine, ...], home: set[str]) -> set[str]:
+    """What all of them are: `LFP`, `diesel`; and `no fuel gas` where the home has none."""
+    shared = set.intersection(*(answers_to(one) for one in subjects))
+    return shared if FUEL_GAS in home else {*shared, f"no {FUEL_GAS}"}
 
 
 def _path(key: str, fault: Fault, subjects: tuple[Machine, ...], teller: _Teller) -> FaultPath:

@@ -8,7 +8,7 @@ leads to and unknown names are problems with file and line.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
@@ -33,7 +33,8 @@ TRADES = {
     "gas supplier": ("propane", "gas supplier", "gas fitter"),
 }
 Edition = Literal["owner", "sitter", "technician"]
-Chemistry = Literal["flooded", "AGM", "gel", "LFP"]
+# What all machines of a fault may have in common, or the home: steps of their own words.
+Sort = Literal["flooded", "AGM", "gel", "LFP", "spark", "diesel", "air-cooled", "no fuel gas"]
 
 
 class Answer(BaseModel):
@@ -56,8 +57,8 @@ class Step(BaseModel):
     check: Text
     yes: Answer
     no: Answer
-    instead: dict[Chemistry, Step] = Field(
-        default_factory=dict, description="The step for banks of one chemistry alone"
+    instead: dict[Sort, Step] = Field(
+        default_factory=dict, description="The step for banks of one chemistry alone, one engine"
     )
 
     def answers(self) -> tuple[tuple[str, Answer], ...]:
@@ -71,24 +72,34 @@ class Fault(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
     title: Line
-    about: Line = Field(description="A kind of machine, or a system file such as water")
+    about: Line = Field(
+        description="A kind of machine (genset, diesel genset), or a system file (water)"
+    )
+    only_with: list[Line] = Field(
+        default_factory=list, description="Left out of a home that has none of these"
+    )
     editions: list[Edition] = Field(default=["owner", "technician"])
     cautions: list[Line] = Field(default_factory=list)
-    cautions_instead: dict[Chemistry, list[Line]] = Field(default_factory=dict)
+    cautions_instead: dict[Sort, list[Line]] = Field(default_factory=dict)
     steps: dict[Name, Step] = Field(min_length=1)
 
-    def of_chemistry(self, chemistry: str | None) -> Fault:
-        """The fault as it reads for banks of one chemistry; for mixed ones as it stands."""
-        steps = {name: _instead(step, chemistry) for name, step in self.steps.items()}
-        cautions = {str(key): names for key, names in self.cautions_instead.items()}
-        chosen = cautions.get(chemistry or "", self.cautions)
-        return self.model_copy(update={"steps": steps, "cautions": chosen})
+    def of_sorts(self, sorts: Collection[str]) -> Fault:
+        """The fault as it reads for machines that are all of these sorts."""
+        steps = {
+            name: next((one for sort, one in step.instead.items() if sort in sorts), step)
+            for name, step in self.steps.items()
+        }
+        cautions = next(
+            (names for sort, names in self.cautions_instead.items() if sort in sorts),
+            self.cautions,
+        )
+        return self.model_copy(update={"steps": steps, "cautions": cautions})
 
     def variants(self) -> Iterator[Fault]:
-        """The fault for each chemistry that has words of its own."""
-        for word in get_args(Chemistry):
-            if word in self.cautions_instead or any(word in s.instead for s in self.steps.values()):
-                yield self.of_chemistry(word)
+        """The fault for each sort that has words of its own."""
+        for sort in get_args(Sort):
+            if sort in self.cautions_instead or any(sort in s.instead for s in self.steps.values()):
+                yield self.of_sorts({sort})
 
     def order(self) -> list[str]:
         """The steps so that every answer leads forward, as near as may be to the file's order."""
@@ -107,10 +118,6 @@ class Fault(BaseModel):
             sorter.done(found[-1])
             ready += sorter.get_ready()
         return found
-
-
-def _instead(step: Step, chemistry: str | None) -> Step:
-    return {str(key): one for key, one in step.instead.items()}.get(chemistry or "", step)
 
 
 class Faults(RootModel[dict[Name, Fault]]):

@@ -42,7 +42,8 @@ class FrontMatter(BaseModel):
     only_with: list[Line] = Field(
         default_factory=list,
         description="Left out unless a machine is of one of these kinds, such a spare, such a bank "
-        "(flooded battery bank), or a task names the procedure",
+        "(flooded battery bank), engine (spark genset), tank (propane tank) or `fuel gas`, or a "
+        "task names the procedure",
     )
     # a procedure says more:
     machine_kind: Line | None = Field(None, description="Kind of machine, or nothing: the place")

@@ -21,6 +21,7 @@ from steadbook.inventory.models import Machine, Service, Spec
 from steadbook.inventory.redact import handed_out
 from steadbook.pages import cautions as messages
 from steadbook.pages import reference
+from steadbook.pages.called import FUEL_GAS, home_answers_to
 from steadbook.pages.drawings import Drawer
 from steadbook.pages.escape import as_text
 from steadbook.pages.fault_paths import FaultPath, outcome_cell, path_data
@@ -56,6 +57,7 @@ class Vocabulary:
         self.faults: list[FaultPath] = []
         self.procedure_titles: dict[str, str] = {}
         self.only: str | None = None
+        self.has = home_answers_to(self.homestead.machines.values())
         self.machine_pages = {
             path.rsplit("/", 1)[-1][:-3]: path for path in titles if path.count("/")
         }
@@ -106,6 +108,7 @@ class Vocabulary:
             "person": self.person,
             "reserve_of": lambda machine: reserve_of(self.workings.reserves, machine),
             "history": self.history,
+            "has": self.has,
             "caution": self.caution,
             "fitting": self.fitting,
             "chart": self.chart,
@@ -335,8 +338,9 @@ class Vocabulary:
     # --- boxes and drawings -----------------------------------------------------------------
 
     def caution(self, *names: str) -> Markup:
-        """Safety messages of content/cautions.yaml, the gravest first."""
-        return Markup("\n{}\n").format(messages.box(self.cautions, list(names)))
+        """Safety messages of content/cautions.yaml, the gravest first; of gas where there is any."""
+        fitting = [name for name in names if name != FUEL_GAS or FUEL_GAS in self.has]
+        return Markup("\n{}\n").format(messages.box(self.cautions, fitting))
 
     def fitting(self, names: list[str], subject: Machine | None = None) -> list[str]:
         """Those messages, of batteries the ones that fit the batteries worked on."""
