@@ -45,6 +45,7 @@ def made_manual(
     """All pages of a home's manual, or of one machine. Raises InventoryErrors, PageError."""
     from steadbook.pages import compose, content_files
     from steadbook.workings.doubts import doubts
+    from steadbook.workings.fuel_drift import drift_doubts
 
     workings = worked_out(home, as_of=as_of, edition=edition)
     folders = content_folders(home)
@@ -57,4 +58,5 @@ def made_manual(
             f"  fix:     {nearest(machine, homestead.machines) or 'use one of these names'}"
         )
     manual = compose(workings, content_files(folders), folders, kept=kept, machine=machine)
-    return Made(workings, manual, tuple(sorted([*homestead.warnings, *doubts(homestead)])))
+    found = [*homestead.warnings, *doubts(homestead), *drift_doubts(workings)]
+    return Made(workings, manual, tuple(sorted(found)))

@@ -26,6 +26,7 @@ from steadbook.workings.tasks import Running, TaskKey, TaskState
 if TYPE_CHECKING:
     from steadbook.workings.costs import Costs
     from steadbook.workings.expiring import Expiry
+    from steadbook.workings.fuel_drift import FuelDrift
     from steadbook.workings.fuels import FuelState
     from steadbook.workings.gensets import EngineState
     from steadbook.workings.history import History
@@ -158,6 +159,13 @@ class Workings:
         return history(self.homestead, self.metered)
 
     @cached_property
+    def drifts(self) -> tuple[FuelDrift, ...]:
+        """Gensets that use another amount by the hour than the reserve is reckoned with."""
+        from steadbook.workings.fuel_drift import fuel_drifts
+
+        return fuel_drifts(self)
+
+    @cached_property
     def cost(self) -> Costs:
         """What is known of prices; nothing in any edition but the owner's."""
         from steadbook.workings.costs import costs
@@ -238,7 +246,7 @@ class Workings:
                     continue
                 if short.order_by is not None:
                     ordered = False
-                days.append(short.arrives or self.as_of + line.lead.days)
+                days.append(short.arrives or line.comes(self.as_of))
         return LateParts(max(days), ordered) if days else None
 
     def by_urgency(self) -> list[TaskState]:
