@@ -201,6 +201,7 @@ def _orders(line: ShelfLine, as_of: date) -> Iterator[Entry]:
     for number, one in enumerate(short, start=1):
         assert one.order_by is not None
         late = [f"It was to be ordered by {words.day(one.order_by)}."] if one.late else []
+        here_by = line.here_by(one.need.day)
         phone = f", {line.supplier.phone}" if line.supplier.phone else ""
         yield Entry(
             uid=f"order.{line.name}.{number}",
@@ -210,7 +211,12 @@ def _orders(line: ShelfLine, as_of: date) -> Iterator[Entry]:
                 [
                     f"From {line.supplier.name}{phone}; lead time {line.supplier.lead_time.text}.",
                     f"Part number: {line.part.number}." if line.part.number else "No part number.",
-                    f"Needed on {words.day(one.need.day)}.",
+                    f"Needed on {words.day(one.need.day)}."
+                    + (
+                        f" It must be here by {words.day(here_by)}, before the road closes."
+                        if here_by != one.need.day
+                        else ""
+                    ),
                     *late,
                 ]
             ),

@@ -44,6 +44,23 @@ class Season:
             first = _in_year(day.year + 1, self.first)
         return first if self.holds(first) else first + timedelta(days=1)
 
+    def last_day_out(self, day: date) -> date:
+        """``day`` itself if it lies outside the season, else the last day before the season began;
+        ``day`` too where the season is the whole year."""
+        if not self.holds(day):
+            return day
+        first = _in_year(day.year, self.first)
+        eve = (first if first <= day else _in_year(day.year - 1, self.first)) - timedelta(days=1)
+        return day if self.holds(eve) else eve
+
+    def next_day_out(self, day: date) -> date:
+        """``day`` itself if it lies outside the season, else the first day after the season."""
+        if not self.holds(day):
+            return day
+        last = _in_year(day.year, self.last)
+        after = (last if last >= day else _in_year(day.year + 1, self.last)) + timedelta(days=1)
+        return day if self.holds(after) else after
+
     def holds(self, day: date) -> bool:
         """Whether ``day`` lies in the season."""
         here = (day.month, day.day)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -36,6 +36,7 @@ def shortages(
     incoming: Sequence[Need],
     lead_time: timedelta,
     as_of: date,
+    last_arrival: Callable[[date], date] = lambda day: day,
 ) -> list[Shortage]:
     """Which needs the shelf cannot meet, each with the day to order by.
 
@@ -50,6 +51,9 @@ def shortages(
     lead_time : timedelta
         From order to receipt.
     as_of : date
+    last_arrival : callable
+        The last day on which something can arrive for a need: earlier than it where the road is
+        closed on that day. Without it, the day of the need.
 
     Returns
     -------
@@ -80,7 +84,7 @@ def shortages(
             missing -= used
             found.append(Shortage(need, used, None, True, arrives=day))
         if missing > 1e-9:
-            order_by = need.day - lead_time
+            order_by = last_arrival(need.day) - lead_time
             found.append(Shortage(need, missing, order_by, order_by < as_of))
     return found
 

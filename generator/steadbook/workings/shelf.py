@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
+from steadbook.figures.schedule import Season
 from steadbook.figures.stock import Need, Shortage, shortages
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Count, Order, Part, Service, Supplier
@@ -46,6 +47,17 @@ class ShelfLine:
     on_order: tuple[tuple[Order, date, float], ...]
     needed: float
     short: tuple[Shortage, ...]
+    closed: Season | None = None
+    """When nothing comes from its supplier, for want of a road."""
+
+    def here_by(self, need: date) -> date:
+        """The last day on which it can come for a need: before the road closes."""
+        return self.closed.last_day_out(need) if self.closed else need
+
+    def comes(self, ordered: date) -> date:
+        """When it is here if it is ordered on a day: not before the road opens."""
+        day = ordered + self.lead.days
+        return self.closed.next_day_out(day) if self.closed else day
 
     @property
     def order_by(self) -> date | None:
@@ -153,9 +165,17 @@ def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> di
             on_order=tuple(coming[name]),
             needed=sum(need.amount for need in needs.get(name, [])),
             short=(),
+            closed=_closed(homestead, homestead.suppliers[part.supplier]),
         )
         found[name] = replace(line, short=_short(line, needs.get(name, []), as_of, until))
     return found
+
+
+def _closed(homestead: Homestead, supplier: Supplier) -> Season | None:
+    closed = homestead.place.road_closed
+    if closed is None or not supplier.needs_road:
+        return None
+    return Season(closed.season.first, closed.season.last)
 
 
 def _short(line: ShelfLine, needs: list[Need], as_of: date, until: date) -> tuple[Shortage, ...]:
@@ -164,7 +184,7 @@ def _short(line: ShelfLine, needs: list[Need], as_of: date, until: date) -> tupl
     if line.steady is not None:
         needs = [*needs, *line.steady.needs(as_of, until)]
     free = max(0.0, line.on_hand - line.safety)
-    return tuple(shortages(needs, free, incoming, line.lead.days, as_of))
+    return tuple(shortages(needs, free, incoming, line.lead.days, as_of, line.here_by))
 
 
 def expected(homestead: Homestead, order: Order) -> date:
@@ -195,7 +215,8 @@ def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date)
                     *_steady_words(line),
                     f"The first one it does not reach for is on {words.day(first.need.day)}: "
                     f"{line.amount(first.missing)} missing.",
-                    f"{words.day(first.need.day)} - {line.lead.words()} = "
+                    *_road_words(homestead, line, first.need.day),
+                    f"{words.day(line.here_by(first.need.day))} - {line.lead.words()} = "
                     f"{words.day(line.order_by)}.",
                 ),
                 inputs=(
@@ -214,6 +235,16 @@ def order_figures(homestead: Homestead, lines: Iterable[ShelfLine], as_of: date)
             )
         )
     return found
+
+
+def _road_words(homestead: Homestead, line: ShelfLine, need: date) -> list[str]:
+    closed, here_by = homestead.place.road_closed, line.here_by(need)
+    if closed is None or here_by == need:
+        return []
+    return [
+        f"The road is closed on that day ({closed.season.text}: {closed.reason}): it must be here "
+        f"by {words.day(here_by)}."
+    ]
 
 
 def _steady_words(line: ShelfLine) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from steadbook.inventory.fields import Amount, Calendar, Date, Line, Name
+from steadbook.inventory.fields import Amount, Calendar, Date, Line, Name, YesNo
 from steadbook.inventory.models.base import Model, Owned
 
 
@@ -17,6 +17,11 @@ class Supplier(Owned):
     email: Line | None = Field(None, description="Mail address")
     address: Line | None = Field(None, description="Where to write or drive to")
     lead_time: Calendar = Field(description="From order to receipt, as promised")
+    needs_road: YesNo = Field(
+        default=True,
+        description="Whether what it sends comes only while the road is open (`road_closed:`); "
+        "no: it can be fetched without the road",
+    )
 
 
 class Suppliers(Model):
