@@ -48,6 +48,20 @@ def test_parts_are_priced_by_their_package(home):
     assert jobs["annual-service"].year == pytest.approx(27)
 
 
+def test_what_has_no_price_is_not_called_free(home):
+    """Fuel is priced, parts are not, and the genset has no life on its plate."""
+    made = home().change("power.yaml", GENSET, PLATE.replace(", life: 5000 h", ""))
+    made.change("log/2026.yaml", "services:", DELIVERY + "services:")
+    found = work_out(made.read(), DAY)
+    (one,) = found.cost.gensets
+    assert (one.parts_priced, one.wear_priced, one.is_whole) == (False, False, False)
+    working = " ".join(found.figures["genset.kwh-cost"].working)
+    assert "Parts: no price is entered" in working
+    assert "Wear: price or life" in working
+    (one,) = cost(priced(home)).gensets
+    assert (one.parts_priced, one.wear_priced, one.is_whole) == (True, True, True)
+
+
 def test_a_task_inside_a_larger_one_counts_only_by_itself(home):
     found = work_out(priced(home).read(), DAY)
     hours = found.running["genset"].rate.year

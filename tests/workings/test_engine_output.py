@@ -28,7 +28,7 @@ equipment:
   welder:
     kind: load
     name: Welder
-    plate: {power: 5 kW, voltage: 240 V}
+    plate: {power: 5 kW, starting: 5 kW, voltage: 240 V}
   lamp:
     kind: load
     name: Lamp
@@ -117,6 +117,21 @@ def test_a_surge_rating_lets_the_motor_start(home):
     found = output(home, "{power: 10 kW, cooling: liquid, surge: 15 kW}")
     rows = {row.names: row.verdict for row in found.together}
     assert rows["Chiller", "Welder"] == "for a short time"  # 6.6 kW of 6.3 steady
+
+
+def test_a_start_that_is_not_entered_is_not_called_good(home):
+    text = POWER.replace("starting: 6.5 kW, ", "")
+    made = home({"loads.yaml": text}).change("power.yaml", GENSET, "    plate: {power: 10 kW, cooling: liquid}\n")  # fmt: skip
+    (found,) = engine_state(made.read()).outputs
+    rows = {row.names: row for row in found.together}
+    assert rows["Chiller",].verdict == "not known without its starting surge"
+    assert rows["Chiller",].peak is None
+    assert rows["Welder", "Chiller"].verdict == "not known without the starting surge of Chiller"
+    assert rows["Welder",].verdict == "yes"
+    text = text.replace("power: 1.6 kW", "power: 16 kW")
+    made = home({"loads.yaml": text}).change("power.yaml", GENSET, "    plate: {power: 10 kW, cooling: liquid}\n")  # fmt: skip
+    (found,) = engine_state(made.read()).outputs
+    assert {row.names: row.verdict for row in found.together}["Chiller",] == "no: too much running"
 
 
 def test_a_load_for_240_volts_does_not_run_on_120(home):

@@ -71,6 +71,13 @@ class GensetCost:
     hours: float  # a year
     energy: EnergyCost
     choices: tuple[Choice, ...]
+    parts_priced: bool = True
+    wear_priced: bool = True
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether nothing that it costs is left out for want of a price."""
+        return self.parts_priced and self.wear_priced
 
     @property
     def hour(self) -> float:
@@ -246,13 +253,18 @@ def _genset_cost(
     paid = _in(last.private.price, currency)
     assert paid is not None
     price = paid / last.amount.to("L")
-    service = sum(job.year for job in jobs if job.state.machine is genset)
+    own = [job for job in jobs if job.state.machine is genset]
+    service = sum(job.year for job in own)
     life = genset.plate.life.to("h") if genset.plate.life else 0.0
     new = _replacement_price(genset, currency) if life > 0 else None
     energy = cost.energy_cost(
         load, rate, price, service, hours, new or 0.0, life if life > 0 else 1.0
     )
-    made = GensetCost(genset, load, rate, last, price, hours, energy, ())
+    takes_parts = any(task.parts for task in genset.tasks.values())
+    made = GensetCost(
+        genset, load, rate, last, price, hours, energy, (),
+        parts_priced=bool(own) or not takes_parts, wear_priced=new is not None,
+    )  # fmt: skip
     choices = [
         _choice(made, one.name, money, one.saves.to("h"), one.life)
         for one in genset.alternatives.values()
@@ -350,9 +362,13 @@ def _figures(homestead: Homestead, made: Costs) -> list[Figure]:
             f"Fuel: {units.show_value(one.rate, 'L/h', prefer)} x {_per_volume(one, made, prefer)} "
             f"/ {one.load:.1f} kW = {money(float(parts.fuel))}.",
             f"Parts: {money(service)} a year / {one.hours:.0f} h / {one.load:.1f} kW = "
-            f"{money(float(parts.service))}.",
+            f"{money(float(parts.service))}."
+            if one.parts_priced
+            else "Parts: no price is entered, so they are not in it.",
         ]
-        if genset.plate.life:
+        if not one.wear_priced:
+            steps.append("Wear: price or life of the genset is not entered, so it is not in it.")
+        elif genset.plate.life:
             price = _replacement_price(genset, made.currency)
             steps.append(
                 f"Wear: {money(price or 0.0)} / {genset.plate.life.text} / {one.load:.1f} kW = "

@@ -7,6 +7,7 @@ from itertools import combinations
 
 from steadbook import units
 from steadbook.figures import atmosphere, engine, loading
+from steadbook.inventory.explain import listing
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import BatteryBank, Genset, Inverter, Load, WellPump
 from steadbook.workings.figure import Figure, Input
@@ -44,11 +45,12 @@ class OutputRow:
 @dataclass(frozen=True)
 class TogetherRow:
     """Loads at once, the house among them: sum and peak of the hardest start last [kW], the
-    verdict, and what is left for the charger meanwhile [kW, A]."""
+    verdict, and what is left for the charger meanwhile [kW, A]. No peak is known where a starting
+    surge is not."""
 
     names: tuple[str, ...]
     running: float
-    peak: float
+    peak: float | None
     verdict: str
     left: float
     current: float | None
@@ -236,11 +238,17 @@ def _judged(made: EngineOutput, group: tuple[Electric, ...]) -> TogetherRow:
         verdict = "no: too much running"
     else:
         verdict = "no: the start is too hard"
+    unknown = [one.name for one in group if one.plate.starting is None]
+    if unknown and not verdict.startswith("no"):
+        of = (
+            "its starting surge" if len(group) == 1 else f"the starting surge of {listing(unknown)}"
+        )
+        verdict = f"not known without {of}"
     left = 0.0 if verdict.startswith("no") else max(worst.steady - total, 0.0)
     return TogetherRow(
         tuple(one.name for one in group),
         total,
-        float(loading.peak_load(running, starting)),
+        None if unknown else float(loading.peak_load(running, starting)),
         verdict,
         left,
         _current(made.charger, left),
