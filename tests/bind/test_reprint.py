@@ -10,7 +10,8 @@ import pytest
 from pypdf import PdfReader
 
 from steadbook.bind.binder import Binder, Manifest, Tab, bind
-from steadbook.bind.reprint import Reprint, reprint
+from steadbook.bind.reprint import Reprint, Swap, reprint
+from steadbook.bind.sheets import Sheet
 
 FIRST, SECOND, THIRD = date(2026, 5, 12), date(2026, 6, 1), date(2026, 7, 4)
 
@@ -186,3 +187,11 @@ def test_the_set_has_the_same_bytes_each_time():
     old = bound(tab("power", 10))
     sets = {after(old, tab("power", 10, changed=(3,)))[1].pdf for _ in range(2)}
     assert len(sets) == 1
+
+
+def test_a_sheet_printed_twice_on_one_day_is_told_by_its_letters():
+    day = date(2026, 11, 25)
+    old, new = (
+        Sheet("front", 5, "Front 5", day, letters) for letters in ("bcdf-ghjk", "kjhg-fdcb")
+    )
+    assert str(Swap((old,), (new,))) == "Remove Front 5 bcdf-ghjk; insert Front 5 kjhg-fdcb"

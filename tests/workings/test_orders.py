@@ -120,3 +120,13 @@ def test_orders_under_way_with_their_days(home):
     assert (first.promised, first.expected) == (date(2026, 3, 6), date(2026, 3, 6))
     assert (second.promised, second.expected) == (date(2026, 3, 5), date(2026, 4, 1))
     assert second.what == "1 Oil filter"
+
+
+def test_every_page_names_the_amount_of_the_next_order(home):
+    """Today and the shelf show what the order itself does: whole packages."""
+    found = ordered(home)
+    (order,) = found.orders.coming
+    for line in order.lines:
+        assert found.next_order(line.line) == line
+    oil = next(one.line for one in order.lines if one.part.name == "Engine oil")
+    assert oil.whole(2.5).replace(NBSP, " ") == "5 qt"

@@ -148,4 +148,16 @@ def test_what_is_only_ticked_does_not_press(demo):
     ticked = [state for state in demo.tasks if state.is_ticked]
     assert {frequency(state) for state in ticked} <= {"daily", "weekly"} and ticked
     assert not {state.key for state in ticked} & {state.key for state in demo.pressing()}
-    assert sum(demo.counts().values()) == len(demo.tasks) - len(ticked)
+    assert sum(demo.counts().values()) == len(demo.tasks) - len(ticked) + len(demo.expiring)
+
+
+def test_no_job_of_the_demo_is_done_long_before_it_falls_due(demo):
+    """`visit_days` at most, counted from the weekend's Sunday."""
+    window = demo.homestead.place.visit_days + 1
+    seen = set()
+    for weekend in demo.house.rounds.weekends:
+        for job in weekend.jobs:
+            due = job.state.due.day
+            if job.state.key not in seen and due is not None:
+                assert (due - weekend.saturday).days <= window, job.state.id
+            seen.add(job.state.key)

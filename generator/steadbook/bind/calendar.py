@@ -206,7 +206,7 @@ def _orders(line: ShelfLine, as_of: date) -> Iterator[Entry]:
         yield Entry(
             uid=f"order.{line.name}.{number}",
             day=max(one.order_by, as_of),
-            summary=f"Order by today: {line.part.name}, {line.amount(one.missing)}",
+            summary=f"Order by today: {line.part.name}, {line.whole(one.missing)}",
             text="\n".join(
                 [
                     f"From {line.supplier.name}{phone}; lead time {line.supplier.lead_time.text}.",

@@ -66,6 +66,12 @@ class Swap:
             return f"Remove {self.take_out}"
         if not self.pull:
             return f"Insert {self.put_in}"
+        if self.take_out == self.put_in:  # printed twice on one day: the letters tell them apart
+            old, new = (
+                ", ".join(f"{sheet.label} {sheet.fingerprint}" for sheet in sheets)
+                for sheets in (self.pull, self.insert)
+            )
+            return f"Remove {old}; insert {new}"
         return f"Remove {self.take_out}; insert {self.put_in}"
 
 

@@ -115,7 +115,7 @@ def _order_words(before: ShelfLine, line: ShelfLine, as_of: date) -> str:
         return ""
     day = words.day(line.order_by)
     when = f"by {day}" if line.order_by >= as_of else f"now (it was to be by {day})"
-    return f"; order {line.amount(line.to_order)} from {line.supplier.name} {when}"
+    return f"; order {line.whole(line.to_order)} from {line.supplier.name} {when}"
 
 
 def _reserve_changes(was: Workings, now: Workings) -> Iterator[str]:

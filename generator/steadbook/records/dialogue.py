@@ -113,7 +113,7 @@ class _Talk:
         if key == "parts":
             lines = [one for one in self.workings.shelf.values() if one.order_by]
             mine = [one for one in lines if one.part.supplier == self.filled.get("supplier")]
-            return _amounts((one.name, one.amount(one.to_order)) for one in mine)
+            return _amounts((one.name, one.whole(one.to_order)) for one in mine)
         if key == "supplier" and len(set(self.names)) == 1:
             return self.names[0]
         if key == "supplier" and self.kind.word == "fuel":

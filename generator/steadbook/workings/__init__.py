@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from steadbook.workings.gensets import EngineState
     from steadbook.workings.history import History
     from steadbook.workings.house import House
-    from steadbook.workings.orders import Orders
+    from steadbook.workings.orders import OrderLine, Orders
     from steadbook.workings.power import Electricity
     from steadbook.workings.spares import Spare
     from steadbook.workings.trends import ValueTrend
@@ -136,6 +136,18 @@ class Workings:
         from steadbook.workings.orders import orders
 
         return orders(self.homestead, self.shelf, self.as_of)
+
+    def next_order(self, line: ShelfLine) -> OrderLine | None:
+        """How much of a part goes on the next order, in whole packages: one rule for all pages."""
+        from steadbook.workings.orders import order_line
+
+        for order in self.orders.coming:
+            for one in order.lines:
+                if one.line.name == line.name:
+                    return one
+        if line.order_by is None:
+            return None
+        return order_line(line, add_interval(line.order_by, self.homestead.place.orders_together))
 
     @cached_property
     def spares(self) -> tuple[Spare, ...]:

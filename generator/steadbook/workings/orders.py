@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from math import ceil
 
 from steadbook.figures.stock import Shortage
 from steadbook.inventory.homestead import Homestead
@@ -14,8 +13,6 @@ from steadbook.units import add_interval
 from steadbook.workings import words
 from steadbook.workings.shelf import ShelfLine, expected, promised
 from steadbook.workings.supply import Lead, leads
-
-TINY = 1e-9
 
 
 @dataclass(frozen=True)
@@ -163,8 +160,7 @@ def order_line(line: ShelfLine, until: date) -> OrderLine | None:
     if not due:
         return None
     amount = sum(one.missing for _, one in due)
-    pack = line.part.pack.to(line.part.on_hand.unit) if line.part.pack else 1.0
-    packs = max(1, ceil(amount / pack - TINY))
+    packs, pack = line.packages(amount)
     order_by, first = due[0]
     return OrderLine(line, amount, packs, packs * pack, order_by, first.need.day)
 

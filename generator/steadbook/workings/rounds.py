@@ -213,15 +213,18 @@ def _weekends(
     end = add_interval(begin, CalendarInterval(months=PLANNED_MONTHS, days=-1))
     known: dict[str, tuple[RoundJob, date]] = {}
     jobs = []
+    seen: set[tuple[str, str]] = set()
     for visit in visits:
         for state in visit.tasks:
+            day = visit.day if state.key in seen else _last_day(state, visit.day)
             key = f"{state.id} {visit.day}"
             if not begin <= visit.day <= end or state.rule.is_round() or key in known:
                 continue
             job = _job(state, walk)
             known[key] = job, visit.day
-            earliest = max(begin, _earliest(state, visit.day, homestead.place.visit_days))
-            jobs.append(sharing.Job(key, job.minutes, job.stop, earliest, visit.day))
+            earliest = max(begin, _earliest(state, day, homestead.place.visit_days))
+            jobs.append(sharing.Job(key, job.minutes, job.stop, earliest, min(day, end)))
+        seen.update(state.key for state in (*visit.tasks, *visit.covered))
     hours = homestead.place.weekend_hours.to("h")
     if not jobs or hours <= 0:
         return (), ()
@@ -235,6 +238,11 @@ def _weekends(
         (known[job.key][0], known[job.key][1], reason) for job, reason in plan.unplaced
     )
     return weekends, left_over
+
+
+def _last_day(state: TaskState, visit: date) -> date:
+    """The day a task falls due, where its visit goes ahead of that; else the day of the visit."""
+    return max(visit, state.due.day) if state.due.day else visit
 
 
 def _gather(hours: float) -> float:

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
+from math import ceil
 
 from steadbook.figures.schedule import Season
 from steadbook.figures.stock import Need, Shortage, shortages
@@ -68,6 +69,16 @@ class ShelfLine:
     def to_order(self) -> float:
         """How much is to be ordered for the visits planned."""
         return sum(one.missing for one in self.short if one.order_by)
+
+    def packages(self, missing: float) -> tuple[int, float]:
+        """How many whole packages, or pieces, hold an amount, and how much is in one."""
+        pack = self.part.pack.to(self.part.on_hand.unit) if self.part.pack else 1.0
+        return max(1, ceil(missing / pack - 1e-9)), pack
+
+    def whole(self, missing: float) -> str:
+        """An amount in whole packages."""
+        number, pack = self.packages(missing)
+        return self.amount(number * pack)
 
     @property
     def safety(self) -> float:
