@@ -184,5 +184,5 @@ def test_what_a_page_asks_of_the_home_is_a_kind_of_machine():
     for page in HELP.parent.rglob("*.md"):
         for words in re.findall(r"^only_with: \[(.*)\]$", page.read_text("utf-8"), re.MULTILINE):
             for word in words.split(", "):
-                kind = re.sub(r"^(spare|flooded|AGM|gel|LFP) ", "", word)
-                assert kind in {*kinds, "starter battery"}, page
+                kind = re.sub(r"^(spare|flooded|AGM|gel|LFP|spark|diesel|propane) ", "", word)
+                assert kind in {*kinds, "starter battery", "fuel gas"}, page
