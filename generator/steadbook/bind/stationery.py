@@ -18,7 +18,7 @@ from steadbook.bind.forms import (
     gravity_sheet,
     spine_tab,
 )
-from steadbook.inventory.models import BatteryBank, Genset, Tank
+from steadbook.inventory.models import BatteryBank, Genset, Machine, Tank
 from steadbook.making import Made
 
 FIRST_SHUT_OFF = ("fuel", "power", "water", "heat")
@@ -80,10 +80,10 @@ def cards(made: Made) -> list[Card]:
     calls = [f"Fire, ambulance, police: {place.emergency}"] if place.emergency else []
     calls += [f"{who.name} ({who.role}): {who.phone}" for who in people if who.phone]
     stops = [
-        f"{machine.name}: {machine.how_to_stop}"
+        f"{machine.name}: {_stop(machine)}"
         for system in (*FIRST_SHUT_OFF, *homestead.systems)
         for machine in homestead.machines.values()
-        if machine.how_to_stop and machine.system == system
+        if _stop(machine) and machine.system == system
     ]
     daily = [
         f"{state.machine.name}: {state.task.title}"
@@ -100,6 +100,12 @@ def cards(made: Made) -> list[Card]:
         )
         for part in _that_fit(lines)
     ]
+
+
+def _stop(machine: Machine) -> str:
+    """How a machine is stopped, or shut off where the map of the place alone tells it."""
+    at = machine.shut_off
+    return machine.how_to_stop or (", ".join(filter(None, (at.where, at.how))) if at else "")
 
 
 def _that_fit(lines: list[str]) -> Iterator[list[str]]:

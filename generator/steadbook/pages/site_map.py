@@ -13,6 +13,10 @@ ORDER = ("propane", "gasoline", "diesel", "genset", "mains power", "battery powe
          "water")  # fmt: skip
 
 
+SHUT_FIRST = ("tank", "genset", "battery bank", "inverter", "array", "well pump", "pressure tank")
+"""Kinds of machine that a page sends people to shut off."""
+
+
 @dataclass(frozen=True)
 class ShutOffRow:
     """A shut-off with its number on the map; x and y in metres from the south-west corner."""
@@ -43,12 +47,28 @@ def shut_offs(homestead: Homestead) -> list[ShutOffRow]:
     return rows
 
 
+def stops(homestead: Homestead) -> list[Machine]:
+    """Machines that no shut-off is placed for, told by how they are stopped.
+
+    Beside a map they are those that people are sent to shut off; without any, all of them.
+    """
+    placed = any(one.shut_off for one in homestead.machines.values())
+    return [
+        one
+        for one in homestead.machines.values()
+        if one.how_to_stop and one.shut_off is None and not one.spare
+        if not placed or getattr(one, "kind", "") in SHUT_FIRST
+    ]
+
+
 def site_map(workings: Workings, subject: str) -> tuple[dict[str, Any], str, str]:
     """The numbers of the map, a text for who cannot see it, a caption."""
     homestead = workings.homestead
     rows = shut_offs(homestead)
     if not rows:
         return {}, "", "No shut-off is placed on the map yet."
+    if not homestead.place.map:
+        return {}, "", "The place has no map yet; the table tells where each shut-off is."
     in_feet = homestead.place.units == "us"
     data = {
         "unit": "ft" if in_feet else "m",

@@ -25,7 +25,7 @@ from steadbook.pages.called import FUEL_GAS, home_answers_to
 from steadbook.pages.drawings import Drawer
 from steadbook.pages.escape import as_text
 from steadbook.pages.fault_paths import FaultPath, outcome_cell, path_data
-from steadbook.pages.site_map import shut_offs
+from steadbook.pages.site_map import shut_offs, stops
 from steadbook.units import Quantity
 from steadbook.workings import Figure, Workings, words
 from steadbook.workings.expiring import Expiry
@@ -118,6 +118,7 @@ class Vocabulary:
             "fault_drawing": self.fault_drawing,
             "only": self.only,
             "shut_offs": lambda: shut_offs(self.homestead),
+            "stops": lambda: stops(self.homestead),
             "handed_out": self.handed_out,
             "measured": lambda machine: measured(self.homestead, machine),
             "normal": lambda: normal_readings(self.workings),

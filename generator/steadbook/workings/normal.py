@@ -32,6 +32,9 @@ MOST_IN_A_TANK = 80.0
 ROOM = 7.0
 """Air of a lived-in house below which pipes in walls are in danger [degC].
 Source: common practice, no source."""
+CALL_BEFORE_FLOOR = 10.0
+"""Points of charge above the floor at which a sitter calls: at the floor itself the house is dark.
+Source: common practice, no source."""
 WATER = (WellPump, PressureTank, WaterLine, WaterFilter, UvLamp)
 
 
@@ -65,12 +68,15 @@ def _bank(workings: Workings) -> Iterator[NormalReading]:
     plate, case = bank.plate, plant.case
     floor = plate.floor.to("%") if plate.floor else None
     normal = 100 * case.start_below if case else None
-    low = 100 * case.break_quiet_below if case and case.quiet else floor
     if normal is None and floor is None and plate.chemistry:
-        floor = low = 100 * USUAL_FLOOR[CHEMISTRY[plate.chemistry]]
+        floor = 100 * USUAL_FLOOR[CHEMISTRY[plate.chemistry]]
+    low = None if floor is None else floor + CALL_BEFORE_FLOOR
+    if case and case.quiet:
+        low = 100 * case.break_quiet_below
 
     def shown(percent: float) -> str:
-        if not (plate.voltage and plate.chemistry):
+        """With the voltage at rest; that of a lithium bank tells next to nothing."""
+        if not (plate.voltage and plate.chemistry) or plate.chemistry == "LFP":
             return f"{percent:.0f} %"
         volts = float(
             battery.rested_voltage(percent / 100, plate.voltage.to("V"), CHEMISTRY[plate.chemistry])
@@ -80,8 +86,8 @@ def _bank(workings: Workings) -> Iterator[NormalReading]:
     told = "about what it was yesterday at this time"
     if normal is not None:
         told = f"{shown(normal)} or more"
-    elif floor is not None:
-        told = f"well above {shown(floor)}"
+    elif low is not None:
+        told = f"well above {shown(low)}"
     if normal is not None:
         told += "; below that the genset starts by itself"
     act = f"it is below {shown(low)}" if low is not None else "it is lower than yesterday"
