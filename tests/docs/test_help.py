@@ -60,6 +60,7 @@ class _Reader:
     def __init__(self, monkeypatch, capsys, folder):
         self.monkeypatch, self.capsys = monkeypatch, capsys
         monkeypatch.chdir(folder)
+        monkeypatch.setenv("COLUMNS", "120")  # as wide a terminal as the pages were written on
         monkeypatch.setattr(
             cli, "_today", lambda chosen: getattr(chosen, "as_of", None) or self.day
         )

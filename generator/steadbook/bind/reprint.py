@@ -47,6 +47,9 @@ class Swap:
             return "—"
         if self.whole_tab:
             return f"all of {self.whole_tab}: {in_runs([s.label for s in sheets])}"
+        if {(s.label, s.revised) for s in self.pull} == {(s.label, s.revised) for s in self.insert}:
+            # printed twice on one day: the letters tell them apart
+            return ", ".join(f"{sheet.label} {sheet.fingerprint}" for sheet in sheets)
         days = sorted({sheet.revised for sheet in sheets}, reverse=True)
         return " and ".join(
             f"{in_runs([s.label for s in sheets if s.revised == day])} ({written_date(day)})"
@@ -66,12 +69,6 @@ class Swap:
             return f"Remove {self.take_out}"
         if not self.pull:
             return f"Insert {self.put_in}"
-        if self.take_out == self.put_in:  # printed twice on one day: the letters tell them apart
-            old, new = (
-                ", ".join(f"{sheet.label} {sheet.fingerprint}" for sheet in sheets)
-                for sheets in (self.pull, self.insert)
-            )
-            return f"Remove {old}; insert {new}"
         return f"Remove {self.take_out}; insert {self.put_in}"
 
 
