@@ -106,3 +106,11 @@ def test_a_diesel_home_with_propane_in_a_tank_keeps_the_pages_of_gas(tmp_path):
     assert {f"procedures/{one}.md" for one in GAS_PAGES} <= set(found)
     assert "procedures/spark-plugs.md" not in found
     assert "faults/diesel-hunts.md" in found
+
+
+def test_the_smell_of_diesel_keeps_nobody_from_starting(pages, spark):
+    """A shed of a diesel always smells of it; fuel on the floor is another matter."""
+    start = "procedures/start-stop-by-hand.md"
+    assert "Sniff near the floor" in spark[start]
+    assert "Sniff" not in pages[start] and "you smell fuel" not in pages[start]
+    assert "If fuel stands or drips there" in pages[start]
