@@ -11,13 +11,13 @@ from importlib import resources
 from pathlib import Path
 from typing import Any, get_args
 
-from steadbook.content import content_folders, procedure_names
 from steadbook.errors import RecordError
-from steadbook.inventory import models, read_inventory
+from steadbook.inventory import models
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.fields import NAME
 from steadbook.inventory.load import ALONE
 from steadbook.inventory.read import as_read, read_text
+from steadbook.making import inventory_of
 from steadbook.plate_examples import plate_example
 from steadbook.records import journal, layout
 from steadbook.records.entry import Value, block_lines, scalar
@@ -388,9 +388,6 @@ def _no_place(path: Path, found: str) -> RecordError:
 
 def _checked(home: Path, path: Path, after: bytes, as_of: date) -> None:
     text = after.decode().removeprefix(BYTE_ORDER_MARK)
-    read_inventory(
-        home / "site_data",
-        as_of=as_of,
-        procedures=procedure_names(content_folders(home)),
-        changed={path: as_read(text, path.relative_to(home).as_posix())},
+    inventory_of(
+        home, as_of=as_of, changed={path: as_read(text, path.relative_to(home).as_posix())}
     )

@@ -14,14 +14,13 @@ import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
-from http.server import BaseHTTPRequestHandler, HTTPServer
 from itertools import pairwise
 from pathlib import Path
-from threading import Thread
 
 import pdfplumber
 import pytest
 from pypdf import PdfReader
+from tests.bind.conftest import Host
 
 from steadbook.bind import flow
 from steadbook.bind.binder import Binder, Tab, bind
@@ -673,35 +672,13 @@ def test_control_characters_are_left_out():
     assert "ABC" in text
 
 
-def test_nothing_is_fetched_from_a_network():
-    hits: list[str] = []
-
-    class Count(BaseHTTPRequestHandler):
-        def do_GET(self) -> None:
-            hits.append(self.path)
-            self.send_response(404)
-            self.end_headers()
-
-    server = HTTPServer(("127.0.0.1", 0), Count)
-    Thread(target=server.serve_forever, daemon=True).start()
-    try:
-        url = f"http://127.0.0.1:{server.server_port}/x"
-        for html in (
-            f'<img src="{url}.png">',
-            f'<link rel="stylesheet" href="{url}.css">',
-            f"<style>@import url({url}.css);</style>",
-            f"<style>@font-face{{font-family:Z;src:url({url}.ttf)}} p{{font-family:Z}}</style><p>x</p>",
-            f'<svg width="9" height="9"><image href="{url}.svg" width="9" height="9"/></svg>',
-            f'<p style="background:url({url}.png)">x</p>',
-        ):
-            with pytest.raises(BindError, match="cannot find"):
-                bound(Tab("power", "Power", html + "<p>Text</p>"))
-        bound(Tab("power", "Power", f'<p>Text</p><script src="{url}.js"></script>'))
-        bound(Tab("power", "Power", f'<p>Text</p><iframe src="{url}.html"></iframe>'))
-    finally:
-        server.shutdown()
-        server.server_close()
-    assert hits == []
+def test_nothing_is_fetched_from_a_network(host: Host):
+    for html in host.tempting:
+        with pytest.raises(BindError, match="cannot find"):
+            bound(Tab("power", "Power", html + "<p>Text</p>"))
+    bound(Tab("power", "Power", f'<p>Text</p><script src="{host.url}.js"></script>'))
+    bound(Tab("power", "Power", f'<p>Text</p><iframe src="{host.url}.html"></iframe>'))
+    assert host.hits == []
 
 
 def test_pictures_come_from_the_folders_named(tmp_path: Path):

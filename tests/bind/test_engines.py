@@ -6,12 +6,11 @@ import io
 import re
 from collections.abc import Iterator
 from datetime import date
-from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
-from threading import Thread
 
 import pytest
 from pypdf import PdfReader
+from tests.bind.conftest import Host
 
 from steadbook.bind import by_plutoprint, by_weasyprint
 from steadbook.bind.binder import Binder, Tab, bind
@@ -146,33 +145,11 @@ def test_weasyprint_is_held_to_the_same_rules(weasyprint: Engine, html: str, say
         bound(weasyprint, Tab("power", "Power", html), with_front=False)
 
 
-def test_weasyprint_fetches_nothing_from_a_network(weasyprint: Engine):
-    hits: list[str] = []
-
-    class Count(BaseHTTPRequestHandler):
-        def do_GET(self) -> None:
-            hits.append(self.path)
-            self.send_response(404)
-            self.end_headers()
-
-    server = HTTPServer(("127.0.0.1", 0), Count)
-    Thread(target=server.serve_forever, daemon=True).start()
-    try:
-        url = f"http://127.0.0.1:{server.server_port}/x"
-        for html in (
-            f'<img src="{url}.png">',
-            f'<link rel="stylesheet" href="{url}.css">',
-            f"<style>@import url({url}.css);</style>",
-            f"<style>@font-face{{font-family:Z;src:url({url}.ttf)}} p{{font-family:Z}}</style><p>x</p>",
-            f'<svg width="9" height="9"><image href="{url}.svg" width="9" height="9"/></svg>',
-            f'<p style="background:url({url}.png)">x</p>',
-        ):
-            with pytest.raises(BindError, match="cannot find"):
-                bound(weasyprint, Tab("power", "Power", html + "<p>Text</p>"), with_front=False)
-    finally:
-        server.shutdown()
-        server.server_close()
-    assert hits == []
+def test_weasyprint_fetches_nothing_from_a_network(weasyprint: Engine, host: Host):
+    for html in host.tempting:
+        with pytest.raises(BindError, match="cannot find"):
+            bound(weasyprint, Tab("power", "Power", html + "<p>Text</p>"), with_front=False)
+    assert host.hits == []
 
 
 def test_the_build_says_where_the_other_engine_breaks_elsewhere(weasyprint: Engine, tmp_path: Path):

@@ -18,7 +18,7 @@ from steadbook.bind.heard import heard
 from steadbook.bind.workbook import require_openpyxl
 from steadbook.errors import BindError
 from steadbook.inventory.redact import Edition
-from steadbook.making import Made, made_manual
+from steadbook.making import Made, kept_folder, made_manual
 from steadbook.workings.words import count
 
 if TYPE_CHECKING:
@@ -261,7 +261,7 @@ def _bound(
     label = _label(edition, machine)
     printed = _printed_file(home, label)
     previous = Manifest.read(printed) if printed.exists() else None
-    kept = home / "build" / ".kept"
+    kept = kept_folder(home)
     binder = bind(
         binder_tabs(made.manual, kept / f"tabs-{label}"),
         title=f"{place.name}: systems manual",

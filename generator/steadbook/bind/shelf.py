@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
-import threading
 from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from steadbook.bind.resources import LocalFiles, faces_hash
+from steadbook.inventory.kept import write_whole
 
 
 class Shelf:
@@ -63,9 +62,7 @@ class Shelf:
             "hash": hashlib.sha256(content).hexdigest(),
             "resources": {url: self.files.state(url) for url in sorted(set(resources))},
         }
-        beside = self.folder / f"{key}.{os.getpid()}-{threading.get_ident()}.new"
-        beside.write_bytes(json.dumps(entry).encode() + b"\n" + content)
-        os.replace(beside, self.folder / key)
+        write_whole(self.folder / key, json.dumps(entry).encode() + b"\n" + content)
 
     def sweep(self) -> None:
         if self.folder is None:

@@ -22,7 +22,7 @@ from steadbook.content import content_folders
 from steadbook.errors import SteadbookError
 from steadbook.inventory.fields import read_date
 from steadbook.inventory.redact import EDITIONS
-from steadbook.making import made_manual
+from steadbook.making import kept_folder, made_manual
 from steadbook.pages import Manual
 from steadbook.pages.escape import as_text
 
@@ -117,7 +117,9 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
             files.append(File.generated(config, name, content=text))
         config.nav = _navigation(self.manual)
         if is_plain(config):
-            self._kept = KeptPages(_kept(config) / f"site-{self.config.edition}", files, config)
+            self._kept = KeptPages(
+                kept_folder(_home(config)) / f"site-{self.config.edition}", files, config
+            )
             for page in self.manual.pages:
                 file = files.src_uris[page.path]
                 KeptPage(shown(page.title), file, config, self._kept)  # tells the file itself
@@ -129,7 +131,7 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
         self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files
     ) -> jinja2.Environment:
         """Keep the theme's templates compiled; all pages are converted now: keep them too."""
-        folder = _kept(config) / "theme"
+        folder = kept_folder(_home(config)) / "theme"
         with contextlib.suppress(OSError):  # keeping them only saves time
             folder.mkdir(parents=True, exist_ok=True)
             env.bytecode_cache = jinja2.FileSystemBytecodeCache(str(folder))
@@ -150,10 +152,6 @@ class SteadbookPlugin(BasePlugin[SteadbookOptions]):  # type: ignore[no-untyped-
 
 def _home(config: MkDocsConfig) -> Path:
     return Path(config.config_file_path).resolve().parent
-
-
-def _kept(config: MkDocsConfig) -> Path:
-    return _home(config) / "build" / ".kept"
 
 
 def shown(title: str) -> str:

@@ -287,8 +287,7 @@ def _too_fast(homestead: Homestead, machine: Machine, step: Step) -> Problem:
     return homestead.files.problem(
         machine if entry is None else entry,
         ("meter", "installed_at") if entry is None else ("hours",),
-        f"{step.mark.shown:.7g} h on {step.mark.day}, {step.hours:.7g} h more than on "
-        f"{step.before.day}",
+        step.words,
         f"at most {step.most:.7g} h more: {_days(step.days)} of 24 h",
         "correct the reading or its date (a decimal point left out, two digits swapped); this one "
         "or the one before it is wrong",

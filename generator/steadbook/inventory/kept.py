@@ -12,6 +12,7 @@ import hashlib
 import json
 import os
 import sys
+import threading
 from collections import deque
 from collections.abc import Iterable
 from contextlib import suppress
@@ -64,11 +65,8 @@ class KeptYears:
             return
         with suppress(OSError, *NOT_UNDERSTOOD):  # keeping it only saves time
             body = json.dumps(_packed(year), separators=(",", ":")).encode()
-            file = self._file(stem, text)
-            self.folder.mkdir(parents=True, exist_ok=True)
-            new = file.with_suffix(f".{os.getpid()}.new")
-            new.write_bytes(hashlib.sha256(body).hexdigest().encode() + b"\n" + body)
-            os.replace(new, file)
+            told = hashlib.sha256(body).hexdigest().encode()
+            write_whole(self._file(stem, text), told + b"\n" + body)
             self._prune(stem)
 
     def _file(self, stem: str, text: str) -> Path:
@@ -82,6 +80,14 @@ class KeptYears:
         of_year = self.folder.glob(f"{escape(stem)}.*.json")
         for old in sorted(of_year, key=lambda path: path.stat().st_mtime)[:-OF_EACH_YEAR]:
             old.unlink(missing_ok=True)
+
+
+def write_whole(file: Path, content: bytes) -> None:
+    """Write a file that is kept so that it is there whole or not at all. Raises OSError."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    new = file.with_name(f"{file.name}.{os.getpid()}-{threading.get_ident()}.new")
+    new.write_bytes(content)
+    os.replace(new, file)
 
 
 def sources() -> list[Path]:

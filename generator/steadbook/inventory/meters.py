@@ -68,6 +68,14 @@ class Step:
         return self.mark.hours - self.before.hours
 
     @property
+    def words(self) -> str:
+        """`812 h on 2026-11-01, 40 h more than on 2026-10-01`."""
+        return (
+            f"{self.mark.shown:.7g} h on {self.mark.day}, {self.hours:.7g} h more than on "
+            f"{self.before.day}"
+        )
+
+    @property
     def hours_a_year(self) -> float:
         """The hours of a year that went on like this."""
         return self.hours / self.days * DAYS_OF_A_YEAR

@@ -98,10 +98,11 @@ def compose(
     )
     made = environment(folders, kept)
     paths = _checked_faults(workings, files, folders, cautions, machine)
+    has = home_answers_to(workings.homestead.machines.values())
     planned = [
         (file, path.removeprefix(f"{edition}/"), subject)
         for file in files
-        if edition in file.front.editions and _is_needed(file, workings)
+        if edition in file.front.editions and _is_needed(file, workings, has)
         for path, subject in _expanded(file, workings, paths)
         if machine is None or _concerns(file, subject, workings.homestead.machines[machine])
     ]
@@ -220,12 +221,10 @@ def _for_machines(file: ContentFile, workings: Workings) -> Iterator[tuple[str, 
         yield file.name.removesuffix(".md") + suffix + ".md", machine
 
 
-def _is_needed(file: ContentFile, workings: Workings) -> bool:
+def _is_needed(file: ContentFile, workings: Workings, has: set[str]) -> bool:
     """Whether the home has such a machine and the workings something of what the page is about."""
-    machines = workings.homestead.machines.values()
-    only = file.front.only_with
-    named = any(_names(machine, file) for machine in machines)
-    if only and not named and not home_answers_to(machines).intersection(only):
+    only, machines = file.front.only_with, workings.homestead.machines.values()
+    if only and not has.intersection(only) and not any(_names(m, file) for m in machines):
         return False
     found: Any = workings
     for name in (file.front.needs or "").split(".") if file.front.needs else ():

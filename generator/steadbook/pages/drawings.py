@@ -10,7 +10,6 @@ import contextlib
 import hashlib
 import importlib
 import json
-import os
 import warnings
 from collections.abc import Callable
 from functools import cache
@@ -19,6 +18,7 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+from steadbook.inventory.kept import write_whole
 from steadbook.pages import charts, fuel_charts, power_charts, trend_charts
 from steadbook.pages.site_map import site_map
 from steadbook.workings import Workings
@@ -68,10 +68,7 @@ class Drawer:
         assert isinstance(svg, str)
         if file is not None:
             with contextlib.suppress(OSError):  # keeping it only saves time
-                file.parent.mkdir(parents=True, exist_ok=True)
-                new = file.with_suffix(f".{os.getpid()}.new")
-                new.write_text(svg, "utf-8")
-                os.replace(new, file)
+                write_whole(file, svg.encode())
         return svg
 
     def sweep(self) -> None:

@@ -12,6 +12,7 @@ from pathlib import Path
 from steadbook.errors import InventoryErrors, RecordError
 from steadbook.inventory import Homestead
 from steadbook.inventory.read import no_garbage_collection
+from steadbook.making import kept_winters
 from steadbook.records import commits, journal
 from steadbook.records.batch import columns_left_out, planned_batch
 from steadbook.records.changes import what_changes
@@ -46,7 +47,7 @@ def _recorded(home: Path, chosen: argparse.Namespace, as_of: date) -> bool:
         plan = _planned_entry(home, chosen, as_of)
     print(plan.new_text(home))
     print()
-    for line in what_changes(plan.before, plan.after, as_of, _kept(home)):
+    for line in what_changes(plan.before, plan.after, as_of, kept_winters(home)):
         print(line)
     for warning in [
         *sorted(set(plan.after.warnings) - set(plan.before.warnings)),
@@ -133,7 +134,7 @@ def _talked_over(
     """Ask until the entry agrees with the inventory; what does not is asked for again."""
     from steadbook.workings import work_out
 
-    workings = work_out(before, as_of, kept=_kept(home))
+    workings = work_out(before, as_of, kept=kept_winters(home))
     while True:
         filled = fill(kind, filled, workings, input, print)
         try:
@@ -145,11 +146,6 @@ def _talked_over(
                 raise
             print(f"\n{errors}\n")
             filled = {key: value for key, value in filled.items() if key not in wrong}
-
-
-def _kept(home: Path) -> Path:
-    """Where a build keeps its made-up winters as well."""
-    return home / "build" / ".winter"
 
 
 def _is_terminal() -> bool:

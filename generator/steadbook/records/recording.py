@@ -10,12 +10,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from steadbook.content import content_folders, procedure_names
 from steadbook.errors import InventoryErrors, Problem, QuantityError, RecordError
-from steadbook.inventory import Homestead, explain, read_inventory
+from steadbook.inventory import Homestead, explain
 from steadbook.inventory.fields import read_date
 from steadbook.inventory.models import Order
 from steadbook.inventory.read import CONTROL, AsRead, as_read, read_text
+from steadbook.making import inventory_of
 from steadbook.records import journal, layout
 from steadbook.records.entry import Value, flow_text
 from steadbook.records.kinds import Kind, entry_of
@@ -68,20 +68,7 @@ class Plan:
 
 def read_home(home: Path, as_of: date) -> Homestead:
     """The inventory of a home as it is now. Raises InventoryErrors."""
-    return _read(home, as_of, None, None)
-
-
-def _read(
-    home: Path, as_of: date, changed: Mapping[Path, AsRead] | None, before: Homestead | None
-) -> Homestead:
-    return read_inventory(
-        home / "site_data",
-        as_of=as_of,
-        procedures=procedure_names(content_folders(home)),
-        changed=changed,
-        known=before.files if before else None,
-        kept=home / "build" / ".kept" / "log",
-    )
+    return inventory_of(home, as_of=as_of)
 
 
 def planned(
@@ -102,7 +89,7 @@ def planned(
         batch.take(record)
     additions = batch.placed()
     try:
-        after = _read(home, as_of, batch.read, before)
+        after = inventory_of(home, as_of=as_of, changed=batch.read, known=before.files)
     except InventoryErrors as errors:
         raise InventoryErrors(batch.explained(errors.problems)) from None
     if not again:

@@ -141,10 +141,8 @@ class Workings:
         """How much of a part goes on the next order, in whole packages: one rule for all pages."""
         from steadbook.workings.orders import order_line
 
-        for order in self.orders.coming:
-            for one in order.lines:
-                if one.line.name == line.name:
-                    return one
+        if line.name in self._coming:
+            return self._coming[line.name]
         if line.order_by is None:
             return None
         return order_line(line, add_interval(line.order_by, self.homestead.place.orders_together))
@@ -169,6 +167,12 @@ class Workings:
         from steadbook.workings.history import history
 
         return history(self.homestead, self.metered)
+
+    @cached_property
+    def _coming(self) -> dict[str, OrderLine]:
+        """The first of the coming orders' lines of each part."""
+        lines = [one for order in self.orders.coming for one in order.lines]
+        return {one.line.name: one for one in reversed(lines)}
 
     @cached_property
     def drifts(self) -> tuple[FuelDrift, ...]:

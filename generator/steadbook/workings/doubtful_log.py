@@ -139,8 +139,7 @@ def _pace(homestead: Homestead, machine: Machine, step: Step) -> Problem:
     return homestead.files.problem(
         machine if entry is None else entry,
         ("meter", "installed_at") if entry is None else ("hours",),
-        f"{step.mark.shown:.7g} h on {step.mark.day}, {step.hours:.7g} h more than on "
-        f"{step.before.day}",
+        step.words,
         f"something like the {machine.meter.expected.text} a year that are expected",
         "look at the digits of this reading and the one before; if it did run so much, raise "
         f"`expected:` of {machine.id}",

@@ -20,6 +20,7 @@ from steadbook.errors import OutOfRange
 from steadbook.figures import usage
 from steadbook.figures.evidence import blended, weight_of_log
 from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.kept import write_whole
 from steadbook.inventory.models import Array, BatteryBank, Genset, Inverter
 from steadbook.workings import winter
 from steadbook.workings.tasks import Running
@@ -113,7 +114,7 @@ def _write(kept: Path | None, key: str, found: MadeUp) -> None:
         }
     )
     with contextlib.suppress(OSError):  # keeping it only saves time
-        winter.write_whole(kept / FILE, text)
+        write_whole(kept / FILE, text.encode())
 
 
 def times_seen(running: Running) -> tuple[float, ...]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from steadbook import units
 from steadbook.figures import battery
+from steadbook.figures.tank import FILL_LIMIT
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import (
     Genset,
@@ -27,8 +28,6 @@ from steadbook.workings.plant import CHEMISTRY, USUAL_FLOOR
 if TYPE_CHECKING:
     from steadbook.workings import Workings
 
-MOST_IN_A_TANK = 80.0
-"""Propane tanks are filled to 80 % at most. Source: common practice, no source."""
 ROOM = 7.0
 """Air of a lived-in house below which pipes in walls are in danger [degC].
 Source: common practice, no source."""
@@ -101,7 +100,7 @@ def _fuel(workings: Workings) -> Iterator[NormalReading]:
         plate = stock.tank.plate
         if plate.capacity is None or not (plate.order_at or plate.reserve):
             continue
-        top = f" to {MOST_IN_A_TANK:.0f} %" if plate.contents == "propane" else " or more"
+        top = f" to {FILL_LIMIT:.0f} %" if plate.contents == "propane" else " or more"
         low = plate.order_at or plate.reserve
         assert low is not None
         normal = f"{low.to('%'):.0f} %{top}"

@@ -10,7 +10,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
-import os
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
@@ -21,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 from steadbook import figures, units
 from steadbook.figures import usage
 from steadbook.inventory.homestead import Homestead
+from steadbook.inventory.kept import write_whole
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
 
@@ -111,7 +111,7 @@ def outlook(case: Case, kept: Path | None, count: int | None = None, whole: bool
         text = json.dumps(_made(case, count, whole), separators=(",", ":"))
         if file is not None:
             with contextlib.suppress(OSError):  # keeping it only saves time
-                write_whole(file, text)
+                write_whole(file, text.encode())
                 _prune(file.parent)
     return _outlook(case, json.loads(text))
 
@@ -147,14 +147,6 @@ def _prune(folder: Path) -> None:
     old = sorted(folder.glob("*.json"), key=lambda path: path.stat().st_mtime, reverse=True)
     for path in old[KEPT_AT_MOST:]:
         path.unlink(missing_ok=True)
-
-
-def write_whole(file: Path, text: str) -> None:
-    """Write a file so that it is there whole or not at all. Raises OSError."""
-    file.parent.mkdir(parents=True, exist_ok=True)
-    new = file.with_suffix(f".{os.getpid()}.new")
-    new.write_text(text, "utf-8")
-    os.replace(new, file)
 
 
 def _outlook(case: Case, found: dict[str, Any]) -> Outlook:
