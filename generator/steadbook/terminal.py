@@ -6,7 +6,9 @@ import shutil
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from steadbook.units import add_interval
 from steadbook.workings import Workings, tasks, words
+from steadbook.workings.fuel_due import fuel_due
 
 Row = tuple[str, str, str, str, str, str]
 Order = tuple[int, date, str]
@@ -29,11 +31,13 @@ def due_table(workings: Workings, *, everything: bool = False) -> str:
     What is ticked daily or weekly on the sheet of the rounds alone is left to that sheet.
     """
     found = [*_task_rows(workings, everything), *_unit_rows(workings, everything)]
+    fuel = list(_fuel_lines(workings, everything))
     if not found:
-        return f"Nothing is due by {words.day(workings.as_of)}.".replace(words.NBSP, " ")
+        lines = [f"Nothing is due by {words.day(workings.as_of)}.", *fuel]
+        return "\n".join(lines).replace(words.NBSP, " ")
     rows = [("STATUS", "MACHINE", "TASK", "DUE", "", "ORDER BY")]
     rows += [row for _, row in sorted(found)]
-    lines = [*_columns(rows), "", counted(workings)]
+    lines = [*_columns(rows), "", counted(workings), *fuel]
     return "\n".join(lines).replace(words.NBSP, " ")
 
 
@@ -65,6 +69,17 @@ def _unit_rows(workings: Workings, everything: bool) -> Iterator[tuple[Order, Ro
         if one.status in SHOWN or everything:
             when = words.day(one.day), words.span((one.day - workings.as_of).days)
             yield one.order, (one.status, one.unit.machine.name, one.unit.title, *when, "")
+
+
+def _fuel_lines(workings: Workings, everything: bool) -> Iterator[str]:
+    """A line for each tank to be filled soon: the day to order by, and why it is so early."""
+    soon = add_interval(workings.as_of, workings.homestead.place.due_soon)
+    for one in fuel_due(workings):
+        if one.order_by <= soon or everything:
+            when = words.order_day(one.order_by, workings.as_of)
+            by = "" if one.order_by < workings.as_of else "by "
+            why = f" ({one.reason})" if one.reason else ""
+            yield f"Fuel for {one.tank}: order {by}{when}{why}."
 
 
 def _columns(rows: Sequence[Row]) -> list[str]:

@@ -76,9 +76,10 @@ def test_what_the_plan_holds_the_calendar_holds(events, workings):
             assert (f"{state.machine.name}: {state.task.title}", visit.day) in days
     orders = [event for event in events if event.summary.value.startswith("Order by today")]
     short = [one for line in workings.shelf.values() for one in line.short if one.order_by]
-    assert len(orders) == len(short) > 0
+    fuel = [one.order.order_by for one in workings.fuel.stocks if one.order]
+    assert len(orders) == len(short) + len(fuel) and short and fuel
     assert sorted(event.dtstart.value for event in orders) == sorted(
-        max(one.order_by, DAY) for one in short
+        max(day, DAY) for day in (*(one.order_by for one in short), *fuel)
     )
     coming = {
         (order.supplier, order.date)

@@ -81,6 +81,7 @@ def entries(workings: Workings) -> Iterator[Entry]:
     yield from _rounds(workings)
     for line in workings.shelf.values():
         yield from _orders(line, workings.as_of)
+    yield from _fuel_orders(workings)
     yield from _arrivals(workings)
 
 
@@ -220,6 +221,33 @@ def _orders(line: ShelfLine, as_of: date) -> Iterator[Entry]:
                     *late,
                 ]
             ),
+            category="Order",
+            alarms=(WEEK_BEFORE, NINE),
+        )
+
+
+def _fuel_orders(workings: Workings) -> Iterator[Entry]:
+    for stock in workings.fuel.to_order:
+        order, supplier = stock.order, stock.supplier
+        assert order is not None and supplier is not None
+        if order.order_by > workings.until:
+            continue
+        lines = [
+            f"From {supplier.name}{f', {supplier.phone}' if supplier.phone else ''}; lead time "
+            f"{supplier.lead_time.text}.",
+            f"The truck must be here by {words.day(order.arrives_by)}"
+            + (", before the road closes." if order.closed else "."),
+        ]
+        if order.order_by < workings.as_of:
+            lines.append(f"It was to be ordered by {words.day(order.order_by)}.")
+        reason = workings.fuel.reasons.get(stock.tank.id)
+        if reason:
+            lines.append(f"This day is {reason}.")
+        yield Entry(
+            uid=f"order.fuel.{stock.tank.id}",
+            day=max(order.order_by, workings.as_of),
+            summary=f"Order by today: fuel for {stock.tank.name}",
+            text="\n".join(lines),
             category="Order",
             alarms=(WEEK_BEFORE, NINE),
         )

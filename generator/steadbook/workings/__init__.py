@@ -121,7 +121,7 @@ class Workings:
         """The fuel at hand, and how long it lasts."""
         from steadbook.workings.fuels import fuel_state
 
-        return fuel_state(self.homestead, self.running, self.as_of)
+        return fuel_state(self.homestead, self.running, self.as_of, self.history.fuel)
 
     @cached_property
     def engine(self) -> EngineState:
@@ -136,6 +136,11 @@ class Workings:
         from steadbook.workings.orders import orders
 
         return orders(self.homestead, self.shelf, self.as_of)
+
+    @property
+    def has_orders(self) -> bool:
+        """Whether anything is to be ordered, parts or fuel, or is under way."""
+        return bool(self.orders or self.fuel.to_order)
 
     def next_order(self, line: ShelfLine) -> OrderLine | None:
         """How much of a part goes on the next order, in whole packages: one rule for all pages."""
@@ -174,12 +179,10 @@ class Workings:
         lines = [one for order in self.orders.coming for one in order.lines]
         return {one.line.name: one for one in reversed(lines)}
 
-    @cached_property
+    @property
     def drifts(self) -> tuple[FuelDrift, ...]:
         """Gensets that use another amount by the hour than the reserve is reckoned with."""
-        from steadbook.workings.fuel_drift import fuel_drifts
-
-        return fuel_drifts(self)
+        return self.fuel.drifts
 
     @cached_property
     def cost(self) -> Costs:

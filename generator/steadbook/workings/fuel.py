@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from steadbook.figures import consumption, fuel, propane
 from steadbook.figures import tank as tanks
@@ -26,6 +27,9 @@ from steadbook.workings.fuel_users import (
     users,
 )
 from steadbook.workings.tasks import Running
+
+if TYPE_CHECKING:
+    from steadbook.workings.fuel_drift import FuelDrift
 
 LOAD_SHARES = (0.25, 0.5, 0.75, 1.0)
 GAUGE_HIGHEST = 100.0
@@ -87,7 +91,11 @@ class GaugeCheck:
 
 @dataclass(frozen=True)
 class FuelStock:
-    """A fuel tank on the day of its last gauge reading. Volumes in litres at 60 F."""
+    """A fuel tank on the day of its last gauge reading. Volumes in litres at 60 F.
+
+    ``order`` is the day that counts: the earlier of ``reckoned_order``, by plate and usual load,
+    and the one by the ``measured`` use, which is there only where it decides.
+    """
 
     tank: Tank
     users: tuple[User, ...]
@@ -105,6 +113,8 @@ class FuelStock:
     mark_days: tuple[date | None, date | None, date | None] = (None, None, None)
     order_mark_days: tuple[date | None, date | None, date | None] = (None, None, None)
     order: OrderDay | None = None
+    reckoned_order: OrderDay | None = None
+    measured: FuelDrift | None = None
     last_order: OrderDay | None = None
     closure: Window | None = None
     shut_in: ShutIn | None = None
@@ -205,14 +215,15 @@ def _forecast(
     order_mark = capacity * order_at.to("%") / 100 * stock.factor if order_at else None
     closed = forecasts.closures(homestead, reading.day)
     mark_days = levels.reached(mark)
-    needed = mark_days[1] or mark_days[0]
+    order = forecasts.order_before(mark_days, stock.supplier, closed, reading.day)
     rows = tuple(UserRow(one.user, forecasts.monthly(one.expected, reading.day)) for one in found)
     made = replace(
         stock,
         levels=levels,
         mark_days=mark_days,
         order_mark_days=levels.reached(order_mark) if order_mark else (None, None, None),
-        order=forecasts.order_day(needed, stock.supplier, closed, reading.day) if needed else None,
+        order=order,
+        reckoned_order=order,
         by_user=rows,
         loads=_load_rows(stock, meters, rows),
         gauge_check=_gauge_check(homestead, stock, meters),

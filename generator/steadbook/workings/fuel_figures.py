@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from steadbook import units
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Genset
@@ -186,7 +188,8 @@ class _Teller:
         order, supplier = self.stock.order, self.stock.supplier
         assert order is not None and supplier is not None
         value = words.day(order.order_by)
-        steps = [f"With heavy use the reserve mark comes on {words.day(order.needed)}."]
+        steps = [*self._measured_steps()]
+        steps.append(f"With heavy use the reserve mark comes on {words.day(order.needed)}.")
         if order.closed is not None:
             steps.append(
                 f"The road is closed from {words.day(order.closed.first)} to "
@@ -197,7 +200,33 @@ class _Teller:
             f"{words.day(order.arrives_by)} - {supplier.lead_time.text} lead time of "
             f"{supplier.name} = {value}."
         )
-        return self.figure("order-fuel-by", "order fuel by", value, *steps)
+        made = self.figure("order-fuel-by", "order fuel by", value, *steps)
+        return replace(made, inputs=(*made.inputs, *self._measured_inputs()))
+
+    def _measured_steps(self) -> list[str]:
+        """Why the measured use decides, where it does."""
+        drift, reckoned = self.stock.measured, self.stock.reckoned_order
+        if drift is None:
+            return []
+        by_plate = words.day(reckoned.order_by) if reckoned else "not within two years"
+        return [
+            f"{drift.fuel.genset.name} takes {self.value(drift.year.rate, 'L/h')} by gauge and "
+            f"deliveries ({words.day(drift.year.first.date)} to {words.day(drift.year.last.date)}), "
+            f"not the {self.value(drift.reckoned, 'L/h')} of plate and usual load: its forecast "
+            f"use times {drift.times:.2f}.",
+            f"Of the two days to order by the earlier one counts; by plate and usual load it "
+            f"would be {by_plate}.",
+        ]
+
+    def _measured_inputs(self) -> tuple[Input, ...]:
+        drift = self.stock.measured
+        if drift is None:
+            return ()
+        where = self.homestead.files.where
+        return tuple(
+            Input(name, f"{one.level.text} on {words.day(one.date)}", where(one, "level"))
+            for name, one in (("gauge before", drift.year.first), ("gauge after", drift.year.last))
+        )
 
     def shut_in(self) -> Figure:
         """What is left when the road opens."""

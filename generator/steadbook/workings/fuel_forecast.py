@@ -152,6 +152,17 @@ def order_day(
     return OrderDay(arrives - lead, arrives, needed, window)
 
 
+def order_before(
+    mark_days: tuple[date | None, date | None, date | None],
+    supplier: Supplier | None,
+    closed: Sequence[Window],
+    begin: date,
+) -> OrderDay | None:
+    """The last day to order before a mark is reached, with heavy use if that reaches it."""
+    needed = mark_days[1] or mark_days[0]
+    return order_day(needed, supplier, closed, begin) if needed else None
+
+
 def shut_in(
     start: float, found: Sequence[Draw], begin: date, until: date, mark: float, first: date
 ) -> ShutIn | None:
