@@ -22,6 +22,7 @@ from steadbook import units
 from steadbook.bind.markdown import to_html
 from steadbook.bind.results import build
 from steadbook.inventory.redact import EDITIONS
+from steadbook.inventory.year import LISTS
 from steadbook.making import made_manual
 from steadbook.starting import start_home
 from steadbook.workings import words
@@ -220,7 +221,7 @@ def origins(workings) -> set[tuple[str, str]]:
     homestead = workings.homestead
     known: set[tuple[str, str]] = set()
     things = [homestead.place, homestead.machines, homestead.parts]
-    things += [getattr(homestead.log, name) for name in type(homestead.log).__dataclass_fields__]
+    things += [getattr(homestead.log, name) for name in LISTS]
     for quantity in quantities(things):
         for system in ("us", "metric"):
             known |= measured(words.quantity(quantity, system))

@@ -13,6 +13,7 @@ from steadbook.errors import BindError, Problem
 from steadbook.inventory import Homestead, read_inventory
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.homestead import Files
+from steadbook.inventory.kept import KeptYears
 from steadbook.inventory.read import AsRead
 from steadbook.inventory.redact import Edition
 from steadbook.workings import Workings, work_out
@@ -33,6 +34,11 @@ class Made:
 def kept_folder(home: Path) -> Path:
     """Where a home keeps what need not be made again; it may be deleted at any time."""
     return home / "build" / ".kept"
+
+
+def kept_years(home: Path) -> KeptYears:
+    """Years of a home's log as they were read."""
+    return KeptYears(kept_folder(home) / "log")
 
 
 def kept_winters(home: Path) -> Path:
@@ -59,7 +65,7 @@ def inventory_of(
         procedures=procedure_names(content_folders(home)),
         changed=changed,
         known=known,
-        kept=kept_folder(home) / "log",
+        kept=kept_years(home).folder,
     )
 
 

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from steadbook.errors import InventoryErrors
 from steadbook.inventory import kept, load
+from steadbook.inventory.year import LISTS
 
 OLD, NEW = "log/2025.yaml", "log/2026.yaml"
 OLD_YEAR = """\
@@ -62,7 +63,7 @@ def told(home, **options):
     except InventoryErrors as errors:
         return [str(problem) for problem in errors.problems]
     log = homestead.log
-    entries = [(key, one) for key in type(log).__dataclass_fields__ for one in getattr(log, key)]
+    entries = [(key, one) for key in LISTS for one in getattr(log, key)]
     return (
         [(key, repr(one), sorted(one.model_fields_set)) for key, one in entries],
         [

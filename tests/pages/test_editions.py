@@ -20,6 +20,7 @@ from pypdf.generic import StreamObject
 
 from steadbook.bind.results import build
 from steadbook.inventory import read_inventory
+from steadbook.inventory.year import WrittenYear
 from steadbook.making import made_manual
 from steadbook.pages import Manual
 from steadbook.starting import start_home
@@ -88,8 +89,9 @@ def full_of_secrets(demo, tmp_path_factory):
     made = Path(shutil.copytree(demo, tmp_path_factory.mktemp("secrets") / "home"))
     inventory = read_inventory(made / "site_data", as_of=DAY)
     count = 0
-    for name, model in inventory.files.models.items():
+    for name, read in inventory.files.made.items():
         path = made / name
+        model = read.model if isinstance(read, WrittenYear) else read
         tree = yaml.load(path.read_text("utf-8"), Loader=yaml.BaseLoader)
         for inside in owned(model):
             entry = tree

@@ -6,7 +6,13 @@ from hypothesis import strategies as st
 
 from steadbook.errors import RecordError
 from steadbook.inventory.read import read_text
-from steadbook.records.layout import appended, new_file, with_key
+from steadbook.records.layout import (
+    _below_the_last_line,
+    _by_outline,
+    appended,
+    new_file,
+    with_key,
+)
 
 ENTRY = {"date": "2026-11-20", "machine": "main-genset", "parts": {"oil": "4.2 qt"}}
 WRITTEN = "{date: 2026-11-20, machine: main-genset, parts: {oil: 4.2 qt}}"
@@ -59,6 +65,26 @@ def test_a_text_of_many_lines_keeps_its_blank_lines():
     assert _put_in(folded).startswith("runs:\n  - a: >-\n      hello\n      you\n  - date")
 
 
+@pytest.mark.parametrize(("text", "is_found"), [
+    ("runs:\n  - {a: b} # note\n  # end\n\nx: []\n", True),
+    ("runs: # here\r\n  - {a: b}\r\n", True),
+    ("runs:\n  - {a: b}", False),
+    ("runs:\n  - a: b\n", False),
+    ("runs: [{a: b}]\n", False),
+    ("runs:\n\n# none\nx: []\n", False),
+    ("x: []\n", False),
+    ("runs:\n  - a: |\n      - {a: b}\n", True),  # and wrong: what it would say tells
+], ids=repr)  # fmt: skip
+def test_a_list_of_braces_needs_no_outline(text, is_found):
+    place = _below_the_last_line(text, "runs", [ENTRY])
+    assert (place is not None) == is_found
+    new = _put_in(text)
+    assert new == next(
+        new for new in (one.into(text) for one in _by_outline(text, "runs", [ENTRY]))
+        if _tree(new) == {**_tree(text), "runs": [*(_tree(text).get("runs") or []), ENTRY]}
+    )  # fmt: skip
+
+
 def test_a_long_entry_gets_a_line_a_key():
     new = _put_in(
         "runs:\n  - {a: b}\n", entries=[{"date": "2026-11-20", "notes": "word " * 40 + "end"}]
@@ -75,7 +101,7 @@ def test_what_is_no_list_is_refused():
         with pytest.raises(
             RecordError, match=r"something else than a list(.|\n)*remove what stands"
         ):
-            appended(text, "runs", [ENTRY])
+            list(appended(text, "runs", [ENTRY]))
 
 
 @pytest.mark.parametrize(
@@ -165,7 +191,7 @@ def test_in_any_layout_only_the_new_lines_are_new(text, count):
     """The file says what it said and the entries; what was there stays, before and after."""
     tree = _tree(text)
     wanted = {**tree, "runs": [*(tree.get("runs") or []), *[ENTRY] * count]}
-    places = appended(text, "runs", [ENTRY] * count)
+    places = list(appended(text, "runs", [ENTRY] * count))
     news = [place.into(text) for place in places]
     right = [new for new in news if _same(new, wanted)]
     assert right, text
@@ -175,6 +201,8 @@ def test_in_any_layout_only_the_new_lines_are_new(text, count):
     assert new.endswith(text[at:])
     if "\r\n" in text:
         assert "\n" not in new.replace("\r\n", "")
+    outlined = [place.into(text) for place in _by_outline(text, "runs", [ENTRY] * count)]
+    assert new == next(one for one in outlined if _same(one, wanted))
 
 
 def _same(text, wanted):

@@ -11,6 +11,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from steadbook.inventory import Homestead
+from steadbook.inventory.year import LISTS
 from steadbook.units import Quantity, System
 from steadbook.workings import Workings
 
@@ -137,7 +138,7 @@ def _parts(workings: Workings) -> Iterable[Row]:
 def _log(homestead: Homestead) -> list[Row]:
     log = homestead.log
     rows = []
-    for key in type(log).__dataclass_fields__:
+    for key in LISTS:
         for entry in getattr(log, key):
             values = {name: getattr(entry, name) for name in type(entry).model_fields}
             hours, ran, level = (values.get(one) for one in ("hours", "duration", "level"))

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from datetime import date
 from graphlib import CycleError, TopologicalSorter
-from operator import attrgetter
+from typing import Any
 
 from steadbook.errors import Problem
 from steadbook.inventory.check_fuel import check_fuel
@@ -14,18 +13,8 @@ from steadbook.inventory.check_household import check_household
 from steadbook.inventory.explain import listing, nearest
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.meters import Step, too_fast
-from steadbook.inventory.models import (
-    Delivery,
-    Event,
-    Level,
-    Machine,
-    Measurement,
-    Reading,
-    Run,
-    Service,
-    Tank,
-    Task,
-)
+from steadbook.inventory.models import Machine, Tank, Task
+from steadbook.inventory.year import LISTS, NAMED_BY
 
 
 def check(
@@ -215,46 +204,55 @@ def _counts(homestead: Homestead) -> Iterator[Problem]:
 
 
 def _log_names(homestead: Homestead) -> Iterator[Problem]:
-    log = homestead.log
-    named: list[Reading | Service | Run | Measurement | Event] = [
-        *log.readings,
-        *log.services,
-        *log.runs,
-        *log.measurements,
-        *log.events,
-    ]
-    for entry in named:
-        if entry.machine is not None and entry.machine not in homestead.machines:
+    machines = homestead.machines
+    tanks = {name for name, machine in machines.items() if isinstance(machine, Tank)}
+    for key in ("readings", "services", "runs", "measurements", "events"):
+        for entry in _naming(homestead, key, lambda name: name not in machines):
             yield from _dangling(
-                homestead, entry, ("machine",), entry.machine, "machine", homestead.machines,
-                "a system file",
-            )  # fmt: skip
-    tanks = {name for name, machine in homestead.machines.items() if isinstance(machine, Tank)}
-    gauged: list[Level | Delivery] = [*log.levels, *log.deliveries]
-    for level in gauged:
-        if level.tank not in tanks:
-            yield from _dangling(
-                homestead, level, ("tank",), level.tank, "tank", tanks, "fuel.yaml"
+                homestead, entry, ("machine",), entry.machine, "machine", machines, "a system file"
             )
-    for reading in log.readings:
-        machine = homestead.machines.get(reading.machine)
-        if machine is not None and machine.meter is None:
-            yield _no_meter(homestead, reading, ("machine",), f"a reading of {reading.machine!r}")
-    for service in log.services:
-        machine = homestead.machines.get(service.machine)
-        if machine is None:
-            continue
-        if service.hours is not None and machine.meter is None:
-            yield _no_meter(homestead, service, ("hours",), f"hours of {service.machine!r}")
-        for number, task in enumerate(service.tasks):
-            if task in machine.tasks:  # there are many, and most are right
-                continue
+    for key in ("levels", "deliveries"):
+        for entry in _naming(homestead, key, lambda name: name not in tanks):
             yield from _dangling(
-                homestead, service, ("tasks", number), task, "task", machine.tasks,
-                f"the tasks of {service.machine}",
-            )  # fmt: skip
-        for part, amount in service.parts.items():
-            yield from _part_amount(homestead, service, ("parts", part), part, amount.kind)
+                homestead, entry, ("tank",), entry.tank, "tank", tanks, "fuel.yaml"
+            )
+    no_meter = {name for name, machine in machines.items() if machine.meter is None}
+    for reading in _naming(homestead, "readings", no_meter.__contains__):
+        yield _no_meter(homestead, reading, ("machine",), f"a reading of {reading.machine!r}")
+    for service in _naming(homestead, "services", no_meter.__contains__):
+        if service.hours is not None:
+            yield _no_meter(homestead, service, ("hours",), f"hours of {service.machine!r}")
+    yield from _services(homestead)
+
+
+def _naming(homestead: Homestead, key: str, is_wrong: Callable[[str], bool]) -> Iterator[Any]:
+    """The entries of a list that name something wrong; of the years without any none is read."""
+    for year in homestead.log.years:
+        wrong = {name for name in year.carried.names.get(key, ()) if is_wrong(name)}
+        if wrong:
+            yield from (one for one in year.of(key) if getattr(one, NAMED_BY[key]) in wrong)
+
+
+def _services(homestead: Homestead) -> Iterator[Problem]:
+    for year in homestead.log.years:
+        unknown = {
+            (name, task)
+            for name, done in year.carried.done.items()
+            for task in done
+            if name in homestead.machines and task not in homestead.machines[name].tasks
+        }
+        for service in year.of("services") if unknown else ():
+            for number, task in enumerate(service.tasks):
+                if (service.machine, task) in unknown:
+                    yield from _dangling(
+                        homestead, service, ("tasks", number), task, "task",
+                        homestead.machines[service.machine].tasks,
+                        f"the tasks of {service.machine}",
+                    )  # fmt: skip
+    for service in homestead.log.having("services", "parts"):
+        if service.machine in homestead.machines:
+            for part, amount in service.parts.items():
+                yield from _part_amount(homestead, service, ("parts", part), part, amount.kind)
 
 
 def _no_meter(homestead: Homestead, entry: object, inside: tuple[str], found: str) -> Problem:
@@ -301,13 +299,8 @@ def _days(count: int) -> str:
 def _future(homestead: Homestead, as_of: date) -> Iterator[Problem]:
     log = homestead.log
     days: list[tuple[object, str, date | None]] = [
-        (entry, "date", entry.date)
-        for entries in (
-            log.readings, log.services, log.runs, log.levels, log.deliveries, log.orders,
-            log.counts, log.measurements, log.events,
-        )
-        for entry in entries[bisect_right(entries, as_of, key=attrgetter("date")) :]
-    ]  # fmt: skip
+        (entry, "date", entry.date) for key in LISTS for entry in log.after(key, as_of)
+    ]
     days += [(order, "received", order.received) for order in log.orders]
     days += [(part, "counted", part.counted) for part in homestead.parts.values()]
     for entry, key, day in days:

@@ -92,7 +92,7 @@ def _is_read(homestead: Homestead) -> bool:
 
 
 def _readings(homestead: Homestead) -> Iterator[Problem]:
-    for level in homestead.log.levels:
+    for level in homestead.log.having("levels", "temperature"):
         if level.temperature is not None and abs(level.temperature.to("degC")) > EXTREME:
             yield homestead.files.problem(
                 level, ("temperature",), level.temperature.text, "from -76 to 140 degF",

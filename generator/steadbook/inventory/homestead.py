@@ -14,22 +14,7 @@ from steadbook.inventory import explain, models
 from steadbook.inventory.climate import Climate, WhatIf
 from steadbook.inventory.read import Map, line_of
 from steadbook.inventory.redact import Edition
-
-
-@dataclass(frozen=True)
-class Log:
-    """All years of the log, each list in order of date (entries of one day as written)."""
-
-    readings: tuple[models.Reading, ...] = ()
-    services: tuple[models.Service, ...] = ()
-    runs: tuple[models.Run, ...] = ()
-    levels: tuple[models.Level, ...] = ()
-    deliveries: tuple[models.Delivery, ...] = ()
-    orders: tuple[models.Order, ...] = ()
-    counts: tuple[models.Count, ...] = ()
-    measurements: tuple[models.Measurement, ...] = ()
-    events: tuple[models.Event, ...] = ()
-
+from steadbook.inventory.year import Log, Year
 
 if TYPE_CHECKING:
     from steadbook.inventory.meters import Backwards, Mark
@@ -73,22 +58,21 @@ class Files:
     """The files as read: where each entry stands.
 
     ``unread`` are the kinds of names (machine, part, ...) of which some may stand in a file that
-    has errors; ``models`` what was made of each file (None where it has errors).
+    has errors; ``made`` what was made of each file (None where it has errors).
     """
 
     trees: Trees = field(default_factory=Trees)
     places: dict[int, Place] = field(default_factory=dict)
     unread: set[str] = field(default_factory=set)
-    models: dict[str, BaseModel | None] = field(default_factory=dict)
+    made: dict[str, BaseModel | Year | None] = field(default_factory=dict)
 
     def place(self, entry: object) -> Place:
-        """Where an entry stands. The log's many are looked up when the first is asked for."""
+        """Where an entry stands. The log's many are looked up when one of them is asked for."""
         if id(entry) not in self.places:
-            for name, year in self.models.items():
-                if isinstance(year, models.LogYear):
-                    for key in models.LogYear.model_fields:
-                        for number, one in enumerate(getattr(year, key)):
-                            self.places[id(one)] = (name, (key, number))
+            for name, year in self.made.items():
+                if isinstance(year, Year):
+                    for key, number, one in year.made():
+                        self.places[id(one)] = (name, (key, number))
         return self.places[id(entry)]
 
     def where(self, entry: object, *inside: str | int) -> str:

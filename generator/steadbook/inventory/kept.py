@@ -14,12 +14,13 @@ import os
 import sys
 import threading
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import date
-from functools import cache
+from functools import cache, cached_property
 from glob import escape
 from itertools import repeat
+from operator import itemgetter
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -29,6 +30,7 @@ from pydantic import BaseModel
 
 from steadbook import errors, inventory, units
 from steadbook.inventory.models import Grant, LogYear, Private
+from steadbook.inventory.year import LISTS, Carried, Last, Shown, Year
 from steadbook.units import Quantity
 
 M = TypeVar("M", bound=BaseModel)
@@ -47,7 +49,7 @@ class KeptYears:
     def __init__(self, folder: Path | None) -> None:
         self.folder = folder
 
-    def find(self, stem: str, text: str) -> LogYear | None:
+    def find(self, stem: str, text: str) -> KeptYear | None:
         """The year of this text, if it is kept."""
         if self.folder is None or len(text) < WORTH_KEEPING:
             return None
@@ -55,16 +57,16 @@ class KeptYears:
             told, _, body = self._file(stem, text).read_bytes().partition(b"\n")
             if told.decode() != hashlib.sha256(body).hexdigest():
                 return None
-            return _unpacked(json.loads(body))
+            return KeptYear(body.split(b"\n"))
         except (OSError, *NOT_UNDERSTOOD):
             return None
 
-    def keep(self, stem: str, text: str, year: LogYear) -> None:
-        """Keep a year that was read from this text without any problem."""
+    def keep(self, stem: str, text: str, year: Year, tree: Mapping[str, Any]) -> None:
+        """Keep a year that was read from this text without any problem; ``tree`` as written."""
         if self.folder is None or len(text) < WORTH_KEEPING:
             return
         with suppress(OSError, *NOT_UNDERSTOOD):  # keeping it only saves time
-            body = json.dumps(_packed(year), separators=(",", ":")).encode()
+            body = b"\n".join(_packed(year, tree))
             told = hashlib.sha256(body).hexdigest().encode()
             write_whole(self._file(stem, text), told + b"\n" + body)
             self._prune(stem)
@@ -105,60 +107,134 @@ def _reader() -> bytes:
     return mixed.digest()
 
 
-# --- a year as plain columns ----------------------------------------------------------------
+# --- a year as lines of plain columns -------------------------------------------------------
+#
+# The first line is what the year carries forward and which groups there are; a line for each
+# group; the last one is the file as written. A line is read when it is asked for.
 
 
-def _packed(year: LogYear) -> dict[str, Any]:
-    """A year as lists of numbers and texts. Raises TypeError where it holds anything else."""
-    values = _Values()
-    lists = {}
-    for key in year.model_fields_set:
-        groups: dict[tuple[str, ...], list[int]] = {}
-        entries = getattr(year, key)
-        for place, entry in enumerate(entries):
-            groups.setdefault(tuple(sorted(entry.model_fields_set)), []).append(place)
-        lists[key] = [
-            {
-                "keys": keys,
-                "places": places,
-                "columns": [
-                    [values.number(getattr(entries[n], key)) for n in places] for key in keys
-                ],
-            }
-            for keys, places in groups.items()
-        ]
-    return {"values": values.plain, "lists": lists}
+class KeptYear(Year):
+    """A year of the log as it is kept. Its entries are made when they are asked for."""
+
+    def __init__(self, lines: list[bytes]) -> None:
+        head = json.loads(lines[0])
+        super().__init__(_carried(head["carried"]))
+        self._groups: dict[str, list[_Group]] = {}
+        for (key, words), line in zip(head["groups"], lines[1:-1], strict=True):
+            self._groups.setdefault(key, []).append(_Group(key, frozenset(words), line))
+        self._lists: dict[str, list[Any]] = {}
+        self._tree = lines[-1]
+
+    def of(self, key: str) -> Sequence[Any]:
+        """The entries of a list, as written."""
+        if key not in self._lists:
+            groups = self._groups.get(key, [])
+            entries: list[Any] = [None] * sum(len(group.places) for group in groups)
+            for group in groups:
+                for place, entry in zip(group.places, group.entries, strict=True):
+                    entries[place] = entry
+            self._lists[key] = entries
+        return self._lists[key]
+
+    def having(self, key: str, word: str) -> Sequence[Any]:
+        """Those entries of a list in which a key is written."""
+        groups = [group for group in self._groups.get(key, []) if word in group.words]
+        placed = [row for group in groups for row in zip(group.places, group.entries, strict=True)]
+        return [entry for _, entry in sorted(placed, key=itemgetter(0))]
+
+    def made(self) -> Iterator[tuple[str, int, Any]]:
+        """The entries made so far: their list, their place in it, themselves."""
+        for key, groups in self._groups.items():
+            for group in groups:
+                if group.is_made:
+                    for place, entry in zip(group.places, group.entries, strict=True):
+                        yield key, place, entry
+
+    def tree(self) -> dict[str, Any]:
+        """The file as written, without its lines."""
+        tree: dict[str, Any] = json.loads(self._tree)
+        return tree
 
 
-def _unpacked(kept: dict[str, Any]) -> LogYear:
-    values = [_value(plain) for plain in kept["values"]]
-    lists: dict[str, list[Any]] = {}
-    for key, field in LogYear.model_fields.items():
-        lists[key] = []
-        if key in kept["lists"]:
-            model = field.annotation.__args__[0]  # type: ignore[union-attr]
-            lists[key] = _entries(model, kept["lists"][key], values)
-    return _made(LogYear, [lists], set(kept["lists"]))[0]
+class _Group:
+    """Entries of one list that have the same keys, as columns."""
 
+    def __init__(self, key: str, words: frozenset[str], line: bytes) -> None:
+        self.key = key
+        self.words = words
+        self._line = line
 
-def _entries(
-    model: type[BaseModel], groups: list[dict[str, Any]], values: list[Any]
-) -> list[BaseModel]:
-    entries: list[Any] = [None] * sum(len(group["places"]) for group in groups)
-    for group in groups:
+    @property
+    def is_made(self) -> bool:
+        return "entries" in self.__dict__
+
+    @cached_property
+    def _kept(self) -> dict[str, Any]:
+        kept: dict[str, Any] = json.loads(self._line)
+        return kept
+
+    @cached_property
+    def places(self) -> list[int]:
+        """Where its entries stand in the list."""
+        places: list[int] = self._kept["places"]
+        return places
+
+    @cached_property
+    def entries(self) -> list[Any]:
+        """Its entries."""
+        model = _model(self.key)
+        values = [_value(plain) for plain in self._kept["values"]]
         columns: dict[str, Iterable[Any]] = {
-            name: repeat(field.get_default(call_default_factory=True), len(group["places"]))
+            name: repeat(field.get_default(call_default_factory=True), len(self.places))
             for name, field in model.model_fields.items()
         }
-        for key, numbers in zip(group["keys"], group["columns"], strict=True):
-            columns[key] = map(values.__getitem__, numbers)
+        for word, numbers in self._kept["columns"].items():
+            columns[word] = map(values.__getitem__, numbers)
         rows = [dict(zip(columns, row, strict=True)) for row in zip(*columns.values(), strict=True)]
-        made = _made(model, rows, set(group["keys"]))
-        for place, entry in zip(group["places"], made, strict=True):
-            entries[place] = entry
-    if any(entry is None for entry in entries):
-        raise ValueError("an entry is missing")
-    return entries
+        return _made(model, rows, set(self.words))
+
+
+def _model(key: str) -> type[BaseModel]:
+    model: type[BaseModel] = LogYear.model_fields[key].annotation.__args__[0]  # type: ignore[union-attr]
+    return model
+
+
+def _packed(year: Year, tree: Mapping[str, Any]) -> list[bytes]:
+    """A year as lines. Raises TypeError where an entry holds what cannot be kept."""
+    named, lines = [], []
+    for key in LISTS:
+        groups: dict[frozenset[str], list[tuple[int, Any]]] = {}
+        for place, entry in enumerate(year.of(key)):
+            groups.setdefault(frozenset(entry.model_fields_set), []).append((place, entry))
+        for words, placed in groups.items():
+            values = _Values()
+            columns = {
+                word: [values.number(getattr(entry, word)) for _, entry in placed]
+                for word in sorted(words)
+            }
+            named.append((key, sorted(words)))
+            lines.append({
+                "places": [place for place, _ in placed], "values": values.plain, "columns": columns,
+            })  # fmt: skip
+    told = year.carried
+    carries = {**vars(told), "shown": {name: vars(one) for name, one in told.shown.items()}}
+    head = {"carried": carries, "groups": named}
+    return [json.dumps(one, separators=(",", ":")).encode() for one in (head, *lines, tree)]
+
+
+def _carried(kept: dict[str, Any]) -> Carried:
+    return Carried(
+        {key: (first, last) for key, (first, last) in kept["days"].items()},
+        kept["names"],
+        {
+            machine: {task: Last(*last) for task, last in done.items()}
+            for machine, done in kept["done"].items()
+        },
+        {
+            machine: Shown(**{**told, "old": {int(at): one for at, one in told["old"].items()}})
+            for machine, told in kept["shown"].items()
+        },
+    )
 
 
 def _made(model: type[M], rows: list[dict[str, Any]], keys: set[str]) -> list[M]:

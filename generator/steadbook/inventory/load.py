@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from operator import attrgetter
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -18,10 +17,11 @@ from steadbook.inventory.check import check
 from steadbook.inventory.check_climate import check_climate
 from steadbook.inventory.climate import Climate, WhatIf
 from steadbook.inventory.fields import NAME
-from steadbook.inventory.homestead import Files, Homestead, Log
+from steadbook.inventory.homestead import Files, Homestead
 from steadbook.inventory.kept import KeptYears
 from steadbook.inventory.read import AsRead, Map, file_text, no_garbage_collection, read_text
 from steadbook.inventory.redact import Edition, grant_problems, redact
+from steadbook.inventory.year import Log, WrittenYear, Year
 
 M = TypeVar("M", bound=BaseModel)
 ALONE: dict[str, type[BaseModel]] = {
@@ -66,29 +66,29 @@ def read_inventory(
     found: list[Problem] = []
     files = Files()
     parsed: dict[str, BaseModel] = {}
-    logs: list[models.LogYear] = []
+    years: list[Year] = []
     changed = changed or {}
     reader = _Reader(edition, as_of, KeptYears(kept if edition == "owner" else None), found)
     for path in _in_order(folder, {*_yaml_files(folder, found), *changed}):
         name = path.relative_to(folder.parent).as_posix()
         in_log = path.parent != folder
-        if known and path not in changed and name in known.models:
+        if known and path not in changed and name in known.made:
             files.trees.take(name, known.trees)
-            entry = known.models[name]
+            entry = known.made[name]
         else:
             entry = reader.entry(path, name, in_log, changed.get(path), files)
-        files.models[name] = entry
+        files.made[name] = entry
         if entry is None:
             files.unread |= UNREAD[
                 "log" if in_log else path.stem if path.stem in ALONE else "system"
             ]
-        elif isinstance(entry, models.LogYear):
-            logs.append(entry)
+        elif isinstance(entry, Year):
+            years.append(entry)
         else:
             parsed[path.stem] = entry
     if f"{folder.name}/homestead.yaml" not in files.trees:
         found.append(_missing_file(folder, "homestead"))
-    homestead = _assembled(folder, parsed, logs, files, edition, found)
+    homestead = _assembled(folder, parsed, years, files, edition, found)
     found += check(homestead, as_of=as_of, procedures=procedures)
     found += check_climate(homestead)
     if any(not problem.warning for problem in found):
@@ -107,7 +107,7 @@ class _Reader:
 
     def entry(
         self, path: Path, name: str, in_log: bool, new: AsRead | None, files: Files
-    ) -> BaseModel | None:
+    ) -> BaseModel | Year | None:
         """What a file holds, or None where it has errors. It is read where it is not ``new``."""
         if new is not None:
             text, tree, problems = new
@@ -132,9 +132,12 @@ class _Reader:
         if problems and not tree:
             return None
         entry = _validated(models.LogYear if in_log else _model_of(path), tree, name, self.found)
-        if isinstance(entry, models.LogYear) and len(self.found) == before:
-            self.years.keep(path.stem, text, entry)
-        return entry
+        if not isinstance(entry, models.LogYear):
+            return entry
+        written = WrittenYear(entry)
+        if len(self.found) == before:
+            self.years.keep(path.stem, text, written, tree)
+        return written
 
 
 def _model_of(path: Path) -> type[BaseModel]:
@@ -227,7 +230,7 @@ def _validated(model: type[M], tree: Map, name: str, found: list[Problem]) -> M 
 def _assembled(
     folder: Path,
     parsed: dict[str, BaseModel],
-    logs: list[models.LogYear],
+    years: list[Year],
     files: Files,
     edition: Edition,
     found: list[Problem],
@@ -284,19 +287,9 @@ def _assembled(
             "parts",
             parts.parts if isinstance(parts, models.Parts) else {},
         ),
-        log=_whole_log(logs),
+        log=Log(tuple(years)),
         climate=climate if isinstance(climate, Climate) else None,
         what_if=what_if if isinstance(what_if, WhatIf) else None,
         files=files,
         edition=edition,
     )
-
-
-def _whole_log(logs: list[models.LogYear]) -> Log:
-    lists: dict[str, list[Any]] = {key: [] for key in models.LogYear.model_fields}
-    for year in logs:
-        for key, entries in lists.items():
-            entries += getattr(year, key)
-    for entries in lists.values():
-        entries.sort(key=attrgetter("date"))
-    return Log(**{key: tuple(entries) for key, entries in lists.items()})

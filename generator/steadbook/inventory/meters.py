@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterator
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from itertools import pairwise
+from itertools import pairwise, repeat
+from operator import attrgetter
 from typing import NamedTuple
 
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Reading, Service
+from steadbook.inventory.year import METERED, Year
 
 HOURS_OF_A_DAY = 24.0
 DAYS_OF_A_YEAR = 365.25
@@ -19,14 +21,24 @@ DAYS_OF_A_YEAR = 365.25
 class Mark(NamedTuple):
     """A day and the hours that the machine had run since its meter began.
 
-    ``shown`` is what the meter showed; ``hours`` goes on over a replaced meter. ``entry`` is the
-    reading or service of the log, or None for the day the machine came here.
+    ``shown`` is what the meter showed; ``hours`` goes on over a replaced meter. ``at`` is where
+    its entry stands (a year of the log, a list of `METERED`, a place in it), or None for the day
+    the machine came here.
     """
 
     day: date
     hours: float
     shown: float
-    entry: Reading | Service | None = None
+    at: tuple[Year, int, int] | None = None
+
+    @property
+    def entry(self) -> Reading | Service | None:
+        """The reading or service of the log."""
+        if self.at is None:
+            return None
+        year, number, place = self.at
+        entry: Reading | Service = year.of(METERED[number])[place]
+        return entry
 
 
 @dataclass(frozen=True)
@@ -36,9 +48,15 @@ class Backwards:
     Before the day the machine came here it is one higher than what the machine came with.
     """
 
-    entry: Reading | Service
+    mark: Mark
     shown: float
     before: Mark
+
+    @property
+    def entry(self) -> Reading | Service:
+        """The entry that says so."""
+        assert self.mark.entry is not None
+        return self.mark.entry
 
 
 @dataclass(frozen=True)
@@ -102,78 +120,122 @@ def marks(homestead: Homestead) -> tuple[dict[str, list[Mark]], list[Backwards]]
     Readings of one day are taken in order of hours; the first reading of a new meter (it names
     the `old_meter`'s last reading) comes after all readings of the old one on that day.
     """
-    entries: dict[str, list[Reading | Service]] = defaultdict(list)
-    for reading in homestead.log.readings:
-        entries[reading.machine].append(reading)
-    for service in homestead.log.services:
-        if service.hours is not None:
-            entries[service.machine].append(service)
     found: dict[str, list[Mark]] = {}
     wrong: list[Backwards] = []
     for name, machine in homestead.machines.items():
         if machine.meter is None:
             continue
         begin = machine.meter.installed_at.to("h")
+        stretches = _in_order(homestead.log.years, name)
         line: list[Mark] = []
-        mine = entries.get(name, [])
         if machine.installed:
             came = Mark(machine.installed, begin, begin)
-            line = [*_brought([one for one in mine if one.date < came.day], came, wrong), came]
-            mine = [one for one in mine if one.date >= came.day]
-        found[name] = _line(line, mine, wrong)
+            before, stretches = _parted(stretches, came.day)
+            line = [*_brought(before, came, wrong), came]
+        found[name] = _line(line, stretches, wrong)
     return found, wrong
 
 
-# `type(entry) is Reading` where isinstance would do: on these classes it takes ten times as long.
+class _Stretch:
+    """What a meter showed in some time, in order of time; ``old`` as in `Shown`."""
+
+    def __init__(self, marks: list[Mark], old: Mapping[int, float], is_steady: bool) -> None:
+        self.marks = marks
+        self.old = old
+        self.is_steady = is_steady
+
+    def from_to(self, first: int, end: int) -> _Stretch:
+        """A part of it."""
+        old = {at - first: hours for at, hours in self.old.items() if first <= at < end}
+        return _Stretch(self.marks[first:end], old, self.is_steady)
 
 
-def _order(entry: Reading | Service) -> tuple[date, int, float]:
-    replaced = type(entry) is Reading and entry.old_meter is not None
-    assert entry.hours is not None
-    return entry.date, int(replaced), entry.hours.to("h")
+def _stretch(year: Year, name: str) -> _Stretch:
+    """What a year of the log tells of a meter; made once."""
+    known: dict[str, _Stretch] = year.worked_out.setdefault("meters", {})
+    if name not in known:
+        told = year.carried.shown[name]
+        days = map(date.fromordinal, told.days)
+        entries = zip(repeat(year), told.lists, told.places, strict=False)
+        marks = list(map(Mark, days, told.hours, told.hours, entries))
+        known[name] = _Stretch(marks, told.old, told.is_steady)
+    return known[name]
 
 
-def _brought(entries: list[Reading | Service], came: Mark, wrong: list[Backwards]) -> list[Mark]:
+def _in_order(years: Iterable[Year], name: str) -> list[_Stretch]:
+    """One stretch after the other; where years run into each other, all of them as one."""
+    found = [_stretch(year, name) for year in years if name in year.carried.shown]
+    found.sort(key=lambda one: one.marks[0].day)
+    if all(one.marks[-1].day < after.marks[0].day for one, after in pairwise(found)):
+        return found
+    rows = [(mark, one.old.get(number)) for one in found for number, mark in enumerate(one.marks)]
+    rows.sort(key=lambda row: (row[0].day, row[1] is not None, row[0].shown))
+    old = {number: hours for number, (_, hours) in enumerate(rows) if hours is not None}
+    return [_Stretch([mark for mark, _ in rows], old, False)]
+
+
+def _parted(stretches: list[_Stretch], day: date) -> tuple[list[_Stretch], list[_Stretch]]:
+    """What lies before a day, and the rest."""
+    before, rest = [], []
+    for one in stretches:
+        at = bisect_left(one.marks, day, key=attrgetter("day"))
+        if at == 0:
+            rest.append(one)
+        elif at == len(one.marks):
+            before.append(one)
+        else:
+            before.append(one.from_to(0, at))
+            rest.append(one.from_to(at, len(one.marks)))
+    return before, rest
+
+
+def _brought(stretches: list[_Stretch], came: Mark, wrong: list[Backwards]) -> list[Mark]:
     """Marks from before the machine came here, as a seller's service book tells them."""
-    marks_so_far = _line([], entries, wrong)
+    marks_so_far = _line([], stretches, wrong)
     for mark in marks_so_far:
-        if mark.shown > came.shown and mark.entry is not None:
-            wrong.append(Backwards(mark.entry, mark.shown, came))
+        if mark.shown > came.shown:
+            wrong.append(Backwards(mark, mark.shown, came))
     return [mark for mark in marks_so_far if mark.shown <= came.shown]
 
 
-def _line(line: list[Mark], entries: list[Reading | Service], wrong: list[Backwards]) -> list[Mark]:
+def _line(line: list[Mark], stretches: list[_Stretch], wrong: list[Backwards]) -> list[Mark]:
     offset = 0.0
-    for entry in _in_order(entries):
-        assert entry.hours is not None
-        shown = entry.hours.to("h")
-        if type(entry) is Reading and entry.old_meter is not None:
-            old = entry.old_meter.to("h")
-            if line and old < line[-1].shown:
-                wrong.append(Backwards(entry, old, line[-1]))
-            offset += old - shown
-        elif line and shown < line[-1].shown:
-            wrong.append(Backwards(entry, shown, line[-1]))
+    for stretch in stretches:
+        if (
+            stretch.is_steady
+            and not offset
+            and (not line or stretch.marks[0].shown >= line[-1].shown)
+        ):
+            line += stretch.marks
             continue
-        line.append(Mark(entry.date, offset + shown, shown, entry))
+        for mark, old in _of_each_meter(stretch):
+            if old is not None:
+                if line and old < line[-1].shown:
+                    wrong.append(Backwards(mark, old, line[-1]))
+                offset += old - mark.shown
+            elif line and mark.shown < line[-1].shown:
+                wrong.append(Backwards(mark, mark.shown, line[-1]))
+                continue
+            line.append(Mark(mark.day, offset + mark.shown, mark.shown, mark.at))
     return line
 
 
-def _in_order(entries: list[Reading | Service]) -> list[Reading | Service]:
-    """By day; on a day with a replaced meter, what is below the new meter's first reading plus a
-    day's running counts as the new meter's."""
-    ordered = sorted(entries, key=_order)
-    for place, entry in enumerate(ordered):
-        if type(entry) is Reading and entry.old_meter is not None:
-            first = entry.hours.to("h")
+def _of_each_meter(stretch: _Stretch) -> list[tuple[Mark, float | None]]:
+    """Each mark with the last reading of the meter that was replaced before it, if one was.
+
+    On a day with a replaced meter, what is below the new meter's first reading plus a day's
+    running counts as the new meter's.
+    """
+    rows = [(mark, stretch.old.get(number)) for number, mark in enumerate(stretch.marks)]
+    for place, (first, old) in enumerate(rows):
+        if old is not None:
             low = [
-                other
-                for other in ordered[:place]
-                if other.date == entry.date
-                and other.hours is not None
-                and first <= other.hours.to("h") <= first + 24 < entry.old_meter.to("h")
+                row
+                for row in rows[:place]
+                if row[0].day == first.day
+                and first.shown <= row[0].shown <= first.shown + HOURS_OF_A_DAY < old
             ]
             if low:
-                rest = [other for other in ordered[:place] if other not in low]
-                return [*rest, entry, *low, *ordered[place + 1 :]]
-    return ordered
+                rest = [row for row in rows[:place] if row not in low]
+                return [*rest, rows[place], *low, *rows[place + 1 :]]
+    return rows

@@ -7,7 +7,8 @@ many lines ends the list, only reading the result tells which one is right.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, cast
 
@@ -65,8 +66,37 @@ class _Node:
         self.last, self.is_text_block = child.end, child.is_text_block
 
 
-def appended(text: str, key: str, entries: Sequence[Entry]) -> list[Insertion]:
+def appended(text: str, key: str, entries: Sequence[Entry]) -> Iterator[Insertion]:
     """The places for ``entries`` at the end of the list ``key``. Raises RecordError."""
+    plain = _below_the_last_line(text, key, entries)
+    if plain is not None:
+        yield plain
+    yield from _by_outline(text, key, entries)
+
+
+def _below_the_last_line(text: str, key: str, entries: Sequence[Entry]) -> Insertion | None:
+    """The likeliest place, found without the parser: in a list of entries in braces, a line each."""
+    head = re.search(rf"^{key}:[ \t]*(#.*)?\r?$", text, re.MULTILINE)
+    if head is None:
+        return None
+    after = re.compile(r"^[^\s#]", re.MULTILINE).search(text, head.end())
+    at = after.start() if after else len(text)
+    while at > head.end() + 1:
+        begin = text.rfind("\n", head.end(), at - 1) + 1
+        line = text[begin:at].strip()
+        if line and not line.startswith("#"):
+            break
+        at = begin
+    else:
+        return None
+    last = re.fullmatch(r"( *)- \{.*\}[ \t]*(#.*)?(\r?\n)", text[begin:at])
+    if last is None:
+        return None
+    lines = _items(entries, len(last[1]), True)
+    return Insertion(at, "".join(f"{one}{last[3]}" for one in lines))
+
+
+def _by_outline(text: str, key: str, entries: Sequence[Entry]) -> list[Insertion]:
     file = _File(text)
     found = file.root.keys.get(key)
     if found is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -15,7 +15,8 @@ from steadbook.inventory import Homestead, explain
 from steadbook.inventory.fields import read_date
 from steadbook.inventory.models import Order
 from steadbook.inventory.read import CONTROL, AsRead, as_read, read_text
-from steadbook.making import inventory_of
+from steadbook.inventory.year import LISTS, Year
+from steadbook.making import inventory_of, kept_years
 from steadbook.records import journal, layout
 from steadbook.records.entry import Value, flow_text
 from steadbook.records.kinds import Kind, entry_of
@@ -157,14 +158,12 @@ class _Batch:
         usual = self.home / "site_data" / "log" / f"{year}.yaml"
         if usual.exists():
             return usual
-        log, place = self.before.log, self.before.files.place
-        names = Counter(
-            place(entry)[0]
-            for key in type(log).__dataclass_fields__
-            for entry in getattr(log, key)
-            if entry.date.year == year
-        )
-        return self.home / names.most_common(1)[0][0] if names else usual
+        names: Counter[str] = Counter()
+        for name, made in self.before.files.made.items():
+            if isinstance(made, Year):
+                dates = (one.date for key in LISTS for one in made.of(key))
+                names[name] = sum(day.year == year for day in dates)
+        return self.home / max(names, key=names.__getitem__) if any(names.values()) else usual
 
     def placed(self) -> list[journal.Addition]:
         """The files with the records in them, each proved by reading it again."""
@@ -178,10 +177,10 @@ class _Batch:
         for number, record in self.came.get(path, ()):
             assert text is not None
             day = record.day.isoformat()
-            tree = _tree(text)
+            tree = self._tree(path, text)
             tree["orders"][number] = {**tree["orders"][number], "received": day}
-            places = layout.with_key(text, "orders", number, "received", day)
-            text = self._proved(path, text, places, tree, put_in)
+            beside = layout.with_key(text, "orders", number, "received", day)
+            text = self._proved(path, text, beside, tree, put_in)
         for key, records in self.new.get(path, {}).items():
             entries = [entry_of(one.kind, one.filled) for one in records]
             if text is None:
@@ -190,7 +189,7 @@ class _Batch:
                 self.read[path] = as_read(text, name)
                 first = 0
             else:
-                tree = _tree(text)
+                tree = self._tree(path, text)
                 first = len(tree.get(key) or [])
                 tree[key] = [*(tree.get(key) or []), *entries]
                 places = layout.appended(text, key, entries)
@@ -201,31 +200,41 @@ class _Batch:
         self.text[path], self.put_in[path] = text, put_in
         return journal.Addition(FileChange(path, before, text.encode()), tuple(put_in))
 
+    def _tree(self, path: Path, text: str) -> dict[str, Any]:
+        """What a text says, without its lines."""
+        bare = text.removeprefix(BYTE_ORDER_MARK)
+        kept = kept_years(self.home).find(path.stem, bare)
+        return kept.tree() if kept else dict(read_text(bare, "")[0])
+
     def _proved(
         self,
         path: Path,
         text: str,
-        places: list[Insertion],
+        places: Iterable[Insertion],
         wanted: dict[str, Any],
         put_in: list[Insertion],
     ) -> str:
         """The text with the first insertion after which the file says just what is wanted."""
         name = path.relative_to(self.home).as_posix()
-        for exactly in (True, False):
-            for place in places:
-                new = place.into(text)
-                read = as_read(new.removeprefix(BYTE_ORDER_MARK), name)
-                if read.problems:
-                    continue
-                if read.tree == wanted or (not exactly and _trimmed(read.tree) == _trimmed(wanted)):
-                    put_in.append(place)
-                    self.read[path] = read
-                    return new
-        raise RecordError(
-            f"{name}\n  found:   a layout in which no place for the entry was found\n"
-            "  allowed: a list with one entry under the other\n"
-            "  fix:     put the entry in by hand; nothing was changed"
-        )
+        nearly = []
+        for place in places:
+            new = place.into(text)
+            read = as_read(new.removeprefix(BYTE_ORDER_MARK), name)
+            if not read.problems and read.tree == wanted:
+                break
+            if not read.problems and _trimmed(read.tree) == _trimmed(wanted):
+                nearly.append((place, new, read))
+        else:
+            if not nearly:
+                raise RecordError(
+                    f"{name}\n  found:   a layout in which no place for the entry was found\n"
+                    "  allowed: a list with one entry under the other\n"
+                    "  fix:     put the entry in by hand; nothing was changed"
+                )
+            place, new, read = nearly[0]
+        put_in.append(place)
+        self.read[path] = read
+        return new
 
     def explained(self, problems: list[Problem]) -> list[Problem]:
         """Problems of new entries, told at the place where the person wrote them.
@@ -277,9 +286,10 @@ class _Batch:
             if record.kind.word == "received":
                 continue
             number = int(key.split("[")[1][:-1]) - 1
-            entries = getattr(after.files.models[name], record.kind.log_key)
-            mine = entries[number]
-            for other in getattr(after.log, record.kind.log_key):
+            year = after.files.made[name]
+            assert isinstance(year, Year)
+            mine = year.of(record.kind.log_key)[number]
+            for other in after.log.around(record.kind.log_key, mine.date):
                 if other is mine or not _same(other, mine):
                     continue
                 file, path = after.files.place(other)
@@ -305,10 +315,6 @@ def _same(one: Any, other: Any) -> bool:
         for key in type(one).model_fields
         if key not in SIDE_WORDS
     )
-
-
-def _tree(text: str) -> dict[str, Any]:
-    return dict(read_text(text.removeprefix(BYTE_ORDER_MARK), "")[0])
 
 
 def _trimmed(value: Any) -> Any:

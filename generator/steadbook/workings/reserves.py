@@ -41,7 +41,7 @@ def reserves(homestead: Homestead, as_of: date) -> list[Reserve]:
 def _reserve(homestead: Homestead, tank: Tank) -> Reserve:
     log = homestead.log
     readings: list[tuple[date, float, Level | Delivery]] = [
-        (one.date, one.level.to("%"), one) for one in log.levels if one.tank == tank.id
+        (one.date, one.level.to("%"), one) for one in (log.last("levels", tank.id),) if one
     ]
     readings += [
         (one.date, one.after.to("%"), one)

@@ -129,7 +129,7 @@ def overdrawn(homestead: Homestead) -> Iterator[Overdrawn]:
             if name in order.parts and order.received is not None
         ]
         used = 0.0
-        for service in homestead.log.services:  # in order of date
+        for service in homestead.log.having("services", "parts"):  # in order of date
             if name not in service.parts or service.date <= counted.day:
                 continue
             used += same_unit(service.parts[name], part)
@@ -148,7 +148,7 @@ def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> di
     until = add_interval(as_of, PLANNED)
     counts = last_counts(homestead)
     used: dict[str, float] = defaultdict(float)
-    for service in homestead.log.services:
+    for service in homestead.log.having("services", "parts"):
         for name, amount in service.parts.items():
             if service.date > counts[name].day:
                 used[name] += same_unit(amount, homestead.parts[name])

@@ -105,13 +105,12 @@ def steady_use(homestead: Homestead) -> dict[str, SteadyUse]:
 
     It ends with the last service of the log, not today, so that no page changes by the day alone.
     """
-    services = homestead.log.services
-    if not services:
+    end = homestead.log.last_day("services")
+    if end is None:
         return {}
-    end = services[-1].date
     begin = end - timedelta(days=WINDOW)
     uses: dict[str, list[tuple[date, float]]] = defaultdict(list)
-    for service in services:
+    for service in homestead.log.having("services", "parts"):
         if service.date > begin:
             for name, amount in service.parts.items():
                 if not _is_planned(homestead, service, name):

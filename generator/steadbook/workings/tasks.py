@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from operator import attrgetter
 
 from steadbook.figures import schedule, usage
 from steadbook.figures.schedule import Done, Due, Rule, Status
@@ -39,6 +42,11 @@ class Running:
     def last(self) -> Mark | None:
         """The last reading."""
         return self.marks[-1] if self.marks else None
+
+    def marks_on(self, day: date) -> Sequence[Mark]:
+        """The marks of a day."""
+        first = bisect_left(self.marks, day, key=attrgetter("day"))
+        return self.marks[first : bisect_right(self.marks, day, first, key=attrgetter("day"))]
 
     def hours_on(self, day: date) -> float | None:
         """Hours the machine had on a day of the past; None before its first mark."""
@@ -132,10 +140,6 @@ def _season(written: WrittenSeason | None) -> schedule.Season | None:
 
 def states(homestead: Homestead, meters: dict[str, Running]) -> list[TaskState]:
     """Every task, in the order of the files."""
-    services: dict[TaskKey, list[Service]] = defaultdict(list)
-    for service in homestead.log.services:
-        for name in service.tasks:
-            services[service.machine, name].append(service)
     found = []
     for machine in homestead.machines.values():
         graph = {name: task.covers for name, task in machine.tasks.items()}
@@ -146,17 +150,12 @@ def states(homestead: Homestead, meters: dict[str, Running]) -> list[TaskState]:
                 covered_by[one].append(name)
         meter = meters.get(machine.id)
         for name, task in machine.tasks.items():
-            done_in = [services[machine.id, one] for one in (name, *covered_by[name])]
-            latest = max((one for entries in done_in for one in entries), key=_when, default=None)
+            latest = homestead.log.last_done(machine.id, (name, *covered_by[name]))
             done = _done(machine, task, latest, meter)
             rule = rule_of(task)
             due = schedule.next_due(rule, done, meter.reckoned if meter else None)
             found.append(TaskState(machine, name, task, rule, done, latest, due, covers[name]))
     return found
-
-
-def _when(service: Service) -> tuple[date, float]:
-    return service.date, service.hours.to("h") if service.hours else 0.0
 
 
 def _made(machine: Machine) -> date | None:
@@ -175,8 +174,9 @@ def _done(machine: Machine, task: Task, service: Service | None, meter: Running 
         return Done(machine.installed, start, recorded=False, used=machine.bought_used)
     hours = None
     if meter is not None:
-        mine = [mark for mark in meter.marks if mark.entry is service]
-        hours = mine[0].hours if mine else meter.hours_on(service.date)
+        mine = (mark for mark in meter.marks_on(service.date) if mark.entry is service)
+        mark = next(mine, None)
+        hours = mark.hours if mark else meter.hours_on(service.date)
     return Done(service.date, hours)
 
 
