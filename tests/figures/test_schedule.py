@@ -14,6 +14,7 @@ from steadbook.figures.schedule import (
     Rule,
     Season,
     all_covered,
+    in_this_season,
     month_starts,
     next_due,
     status,
@@ -186,22 +187,64 @@ def test_a_season_over_the_end_of_the_year():
 def test_a_season_never_takes_half_the_interval_or_more():
     # 15 October is 31 days after the last time, and the due day would be 1 December
     found = next_due(Rule(calendar=days(77), season=SUMMER), Done(date(2026, 9, 15)))
-    assert (found.day, found.by) == (date(2026, 12, 1), "calendar")
+    assert (found.day, found.by) == (date(2027, 5, 1), "season")
+    # hours do not wait for a season: 10 h at 0.13 h a day
+    forecast = hours_forecast([(date(2026, 9, 15), 0.0)], UseRate((10 / 77,) * 12))
+    found = next_due(Rule(hours=10.0, season=SUMMER), Done(date(2026, 9, 15), 0.0), forecast)
+    assert found.by == "hours" and abs(found.day - date(2026, 12, 1)) <= timedelta(days=1)
 
 
 def test_exactly_half_the_interval_is_half():
     found = next_due(Rule(calendar=days(60), season=SUMMER), Done(date(2026, 9, 15)))
-    assert found.day == date(2026, 11, 14)
+    assert found.calendar_day == date(2026, 11, 14)
+    assert found.day == date(2027, 5, 1)
+    found = next_due(Rule(calendar=days(59), season=SUMMER), Done(date(2026, 9, 16)))
+    assert (found.calendar_day, found.day) == (date(2026, 11, 14), date(2027, 5, 1))
+    found = next_due(Rule(calendar=days(61), season=SUMMER), Done(date(2026, 9, 14)))
+    assert (found.calendar_day, found.day) == (date(2026, 11, 14), date(2026, 10, 15))
 
 
 @given(
     st.dates(date(2020, 1, 1), date(2035, 1, 1)), st.integers(1, 1500), month_days, month_days,
 )  # fmt: skip
 def test_a_season_brings_a_due_day_forward_by_less_than_half(begin, length, first, last):
-    found = next_due(Rule(calendar=days(length), season=Season(first, last)), Done(begin))
+    """Or it waits for the next season; either way the day lies in the season."""
+    season = Season(first, last)
+    found = next_due(Rule(calendar=days(length), season=season), Done(begin))
     due = begin + timedelta(days=length)
-    assert found.day <= due
-    assert (due - found.day) * 2 < timedelta(days=length)
+    if found.day <= due:
+        assert (due - found.day) * 2 < timedelta(days=length)
+    else:
+        assert found.day == season.next_day_in(due) and found.by == "season"
+    assert season.holds(found.day) or (2, 29) in (first, last)
+
+
+WINTER_ROUND = Season((11, 1), (4, 30))
+
+
+@pytest.mark.parametrize(
+    ("due", "as_of", "day"),
+    [
+        (date(2026, 12, 15), date(2026, 12, 20), date(2026, 12, 15)),  # past due in its season
+        (date(2026, 12, 15), date(2027, 4, 30), date(2026, 12, 15)),  # to its last day
+        (date(2026, 12, 15), date(2027, 5, 1), date(2027, 11, 1)),  # the season is over
+        (date(2026, 12, 15), date(2027, 11, 20), date(2027, 11, 1)),  # past due in the next one
+        (date(2027, 11, 14), date(2027, 8, 1), date(2027, 11, 14)),  # to come
+        (date(2015, 1, 1), date(2027, 1, 15), date(2026, 11, 1)),  # over the end of the year
+    ],
+)
+def test_what_an_earlier_season_left_undone_is_over_with_it(due, as_of, day):
+    found = in_this_season(Due(due, "calendar", due, earliest=due, latest=due), WINTER_ROUND, as_of)
+    assert found.day == found.earliest == found.latest == day
+    assert found.by == ("calendar" if day == due else "season")
+    assert found.calendar_day == due
+
+
+def test_a_round_without_a_day_or_of_the_whole_year_is_left_as_it_is():
+    due = Due(date(2020, 1, 1), "calendar")
+    assert in_this_season(due, Season((5, 1), (4, 30)), DAY) is due
+    nothing = Due(None, "nothing")
+    assert in_this_season(nothing, WINTER_ROUND, DAY) is nothing
 
 
 # --- what must always hold ----------------------------------------------------------------

@@ -1,5 +1,7 @@
 """Tasks of a homestead: last done, next due, status, and the working that tells how."""
 
+import csv
+import io
 from datetime import date, timedelta
 
 import pytest
@@ -7,6 +9,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests.conftest import AS_OF
 
+from steadbook.bind.calendar import entries
+from steadbook.bind.tables import tables
+from steadbook.terminal import due_table
 from steadbook.workings import work_out
 from steadbook.workings.words import NBSP
 
@@ -231,3 +236,58 @@ def test_doing_a_task_again_never_makes_it_due_sooner(home, first, again):
     rows.append((min(first, again), "oil-change", ""))
     twice = state_of(worked(home({"log/2026.yaml": log + services_text(rows)})))
     assert twice.due.day >= once.due.day
+
+
+SHED = """\
+title: Shed
+equipment:
+  shed:
+    kind: other
+    name: Shed
+    installed: 2026-01-01
+    tasks:
+      snow-clear: {title: Clear the snow, every: 1 month, season: 1 November to 30 April}
+      ash: {title: Empty the ash, every: 1 week, season: 1 October to 30 April}
+"""
+
+
+@pytest.mark.parametrize(
+    ("as_of", "due", "status", "told"),
+    [
+        (date(2026, 12, 20), date(2026, 12, 15), "past due", ""),
+        (date(2027, 6, 15), date(2027, 11, 1), "in hand", "and the season of that day is over"),
+        (date(2027, 10, 20), date(2027, 11, 1), "coming up", "the season of that day is over"),
+    ],
+)
+def test_a_round_outside_its_season_is_next_due_as_the_season_begins(
+    home, as_of, due, status, told
+):
+    """Last done on 15 November; the table, the calendar and the terminal give the same day."""
+    log = "services:\n  - {date: 2026-11-15, machine: shed, tasks: [snow-clear]}\n"
+    made = home({"shed.yaml": SHED, "log/2027.yaml": log})
+    workings = work_out(made.read(as_of=as_of), as_of)
+    state = state_of(workings, "snow-clear", "shed")
+    assert (state.due.day, workings.status(state)) == (due, status)
+    figure = workings.figures["shed.snow-clear.due"]
+    assert told in " ".join(figure.working)
+    assert "15 Nov 2026 + 1 month = 15 Dec 2026" in " ".join(figure.working).replace(NBSP, " ")
+    (row,) = [one for one in tables_of(workings) if one["task"] == "Clear the snow"]
+    assert row["due"] == due.isoformat()
+    (event,) = [one for one in entries(workings) if "Clear the snow" in one.text]
+    assert event.day == max(due, as_of)
+    day = f"{due:%-d %b %Y}"
+    line = next(
+        one for one in due_table(workings, everything=True).splitlines() if "Clear the snow" in one
+    )
+    assert day in line
+
+
+def test_what_is_ticked_on_the_rounds_alone_shows_no_day_long_past(home):
+    workings = worked(home({"shed.yaml": SHED}))
+    assert state_of(workings, "ash", "shed").is_ticked
+    figure = workings.figures["shed.ash.due"]
+    assert figure.value == "on the round, every 1 week, 1 October to 30 April"
+
+
+def tables_of(workings):
+    return csv.DictReader(io.StringIO(tables(workings)["schedule.csv"]))

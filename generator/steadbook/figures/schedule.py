@@ -182,7 +182,7 @@ def next_due(rule: Rule, done: Done, forecast: HoursForecast | None = None) -> D
     day = _sooner(calendar_day, hours_day)
     by: Decider = "nothing" if day is None else "calendar" if day == calendar_day else "hours"
     begin = done.day
-    snapped = [_into_season(rule.season, begin, one) for one in (
+    snapped = [_into_season(rule, begin, one) for one in (
         day, _sooner(calendar_day, early), _sooner(calendar_day, late))]  # fmt: skip
     if snapped[0] != day:
         by = "season"
@@ -203,14 +203,51 @@ def _sooner(one: date | None, other: date | None) -> date | None:
     return min(one, other) if one and other else one or other
 
 
-def _into_season(season: Season | None, begin: date | None, day: date | None) -> date | None:
-    """Back to the end of the last season, unless that would halve the interval or more."""
+def _into_season(rule: Rule, begin: date | None, day: date | None) -> date | None:
+    """Back to the end of the last season, unless that would halve the interval or more.
+
+    Then it waits for the next season, but for hours, which may run out before.
+    """
+    season = rule.season
     if season is None or day is None or season.holds(day):
         return day
     end = season.last_day_before(day)
     if begin is not None and (end - begin) <= (day - end):
-        return day
+        return season.next_day_in(day) if rule.hours is None else day
     return end
+
+
+def in_this_season(due: Due, season: Season, as_of: date) -> Due:
+    """The due day of a round in its present season, or in the coming one.
+
+    What an earlier season left undone is over with it: nobody clears last winter's snow. The round
+    then counts from the first day of the season that holds `as_of`, or of the one to come.
+
+    Parameters
+    ----------
+    due : Due
+    season : Season
+    as_of : date
+
+    Returns
+    -------
+    Due
+
+    Examples
+    --------
+    >>> winter = Season((11, 1), (4, 30))
+    >>> in_this_season(Due(date(2026, 12, 15), "calendar"), winter, date(2027, 6, 15)).day
+    datetime.date(2027, 11, 1)
+
+    Source: definition.
+    """
+    eve = season.last_day_out(as_of)
+    if due.day is None or season.holds(eve):  # or it is the whole year
+        return due
+    first = season.next_day_in(eve + timedelta(days=1))
+    if due.day >= first:
+        return due
+    return replace(due, day=first, by="season", earliest=first, latest=first)
 
 
 def status(

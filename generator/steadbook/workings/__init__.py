@@ -326,7 +326,7 @@ def work_out(homestead: Homestead, as_of: date, kept: Path | None = None) -> Wor
     winters, genset = made_up(homestead, kept), charging_genset(homestead)
     if winters is not None and genset is not None and genset.id in meters:
         meters[genset.id] = with_winters(meters[genset.id], winters, as_of)
-    states = tasks.states(homestead, meters)
+    states = tasks.states(homestead, meters, as_of)
     until = add_interval(as_of, CalendarInterval(months=PLANNED_MONTHS))
     visits = _visits(homestead, states, meters, as_of, until)
     shelf = shelves.shelf(homestead, _needs(visits), as_of)

@@ -138,7 +138,9 @@ def _season(written: WrittenSeason | None) -> schedule.Season | None:
     return schedule.Season(written.first, written.last) if written else None
 
 
-def states(homestead: Homestead, meters: dict[str, Running]) -> list[TaskState]:
+def states(
+    homestead: Homestead, meters: dict[str, Running], as_of: date
+) -> list[TaskState]:
     """Every task, in the order of the files."""
     found = []
     for machine in homestead.machines.values():
@@ -154,6 +156,8 @@ def states(homestead: Homestead, meters: dict[str, Running]) -> list[TaskState]:
             done = _done(machine, task, latest, meter)
             rule = rule_of(task)
             due = schedule.next_due(rule, done, meter.reckoned if meter else None)
+            if rule.season is not None and rule.is_round():
+                due = schedule.in_this_season(due, rule.season, as_of)
             found.append(TaskState(machine, name, task, rule, done, latest, due, covers[name]))
     return found
 
@@ -213,8 +217,7 @@ def due_figure(homestead: Homestead, state: TaskState, meter: Running | None) ->
             f"By calendar: {words.day(done.day)} + {interval.calendar.text} = "
             f"{words.day(due.calendar_day)}."
         )
-    if due.by == "season" and task.season:
-        steps.append(f"Done in season ({task.season.text}): the last day of it before then.")
+    steps += _season_step(state)
     if due.day is not None and due.at_hours is not None and due.calendar_day is not None:
         steps.append(f"Whichever comes first: {words.day(due.day)}.")
     if meter and meter.rate and due.at_hours is not None:
@@ -234,12 +237,38 @@ def due_figure(homestead: Homestead, state: TaskState, meter: Running | None) ->
     return Figure(
         key=f"{state.id}.due",
         title=f"{state.machine.name}: {task.title}, next due",
-        value=words.day(due.day),
+        value=_next(state),
         working=tuple(steps),
         inputs=tuple(inputs),
         source=f"interval: {task.source or 'as entered by the owner'}; whichever comes first: "
         "common practice, no source",
     )
+
+
+def _next(state: TaskState) -> str:
+    """The due day; of what is ticked on the rounds alone the round, and in which season."""
+    if not state.is_ticked:
+        return words.day(state.due.day)
+    season = f", {state.task.season.text}" if state.task.season else ""
+    return f"on the round, every {state.task.every.text}{season}"
+
+
+def _season_step(state: TaskState) -> list[str]:
+    """How the season moved the day: back to its end, or on to its beginning."""
+    due, season = state.due, state.task.season
+    if due.by != "season" or season is None or due.day is None:
+        return []
+    then = due.calendar_day or due.hours_day
+    if then is not None and due.day < then:
+        return [f"Done in season ({season.text}): the last day of it before then."]
+    over = then is not None and state.rule.season is not None and state.rule.season.holds(then)
+    return [
+        f"Done in season ({season.text}), and the season of that day is over: the first day of the "
+        f"present or coming one, {words.day(due.day)}."
+        if over
+        else f"Done in season ({season.text}): it waits for the first day of it, "
+        f"{words.day(due.day)}."
+    ]
 
 
 def _reached(reckoned: usage.HoursForecast, day: date) -> str:
