@@ -255,11 +255,15 @@ def _fuel_orders(workings: Workings) -> Iterator[Entry]:
 
 def _arrivals(workings: Workings) -> Iterator[Entry]:
     coming: dict[tuple[str, date], list[tuple[ShelfLine, date, float]]] = defaultdict(list)
+    why: dict[tuple[str, date], str] = {}
     for line in workings.shelf.values():
         for order, due, size in line.on_order:
             coming[order.supplier, order.date].append((line, due, size))
+            open_order = workings.orders.of(order)
+            if open_order is not None and open_order.why:
+                why[order.supplier, order.date] = open_order.why
     for (supplier, ordered), lines in coming.items():
-        name = workings.homestead.suppliers[supplier].name
+        name, reason = workings.homestead.suppliers[supplier].name, why.get((supplier, ordered))
         yield Entry(
             uid=f"arrives.{supplier}.{ordered}",
             day=lines[0][1],
@@ -267,6 +271,7 @@ def _arrivals(workings: Workings) -> Iterator[Entry]:
             text="\n".join(
                 [
                     f"Ordered on {words.day(ordered)}.",
+                    *([f"Not earlier: {reason}."] if reason else []),
                     *(f"{line.amount(size)} {line.part.name}." for line, _, size in lines),
                     "When it is here: steadbook record received.",
                 ]

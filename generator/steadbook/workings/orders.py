@@ -11,7 +11,7 @@ from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Order, Part, Supplier
 from steadbook.units import add_interval
 from steadbook.workings import words
-from steadbook.workings.shelf import ShelfLine, expected, promised
+from steadbook.workings.shelf import ShelfLine, arrival, expected, promised
 from steadbook.workings.supply import Lead, leads
 
 
@@ -92,13 +92,22 @@ class NextOrder:
 
 @dataclass(frozen=True)
 class OpenOrder:
-    """An order under way, and the day on which it should come."""
+    """An order under way, and the day on which it should come.
+
+    ``held_up`` is the day on which it would come if the road were open; None where it is.
+    """
 
     order: Order
     supplier: Supplier
     promised: date
     expected: date
     what: str
+    held_up: date | None = None
+
+    @property
+    def why(self) -> str:
+        """Why it is expected later than its supplier says; nothing where it is not."""
+        return f"the road is closed on {words.day(self.held_up)}" if self.held_up else ""
 
 
 @dataclass(frozen=True)
@@ -121,6 +130,10 @@ class Orders:
     def __bool__(self) -> bool:
         return bool(self.coming or self.under_way)
 
+    def of(self, order: Order) -> OpenOrder | None:
+        """What is told of an order under way."""
+        return next((one for one in self.under_way if one.order is order), None)
+
 
 def orders(homestead: Homestead, shelf: dict[str, ShelfLine], as_of: date) -> Orders:
     """The next order from each supplier, the soonest first, and the orders of the log."""
@@ -131,7 +144,7 @@ def orders(homestead: Homestead, shelf: dict[str, ShelfLine], as_of: date) -> Or
     ]
     return Orders(
         tuple(sorted(coming, key=lambda one: one.order_by)),
-        tuple(_under_way(homestead)),
+        tuple(_under_way(homestead, as_of)),
         _kept(homestead, as_of),
     )
 
@@ -165,7 +178,7 @@ def order_line(line: ShelfLine, until: date) -> OrderLine | None:
     return OrderLine(line, amount, packs, packs * pack, order_by, first.need.day)
 
 
-def _under_way(homestead: Homestead) -> Iterator[OpenOrder]:
+def _under_way(homestead: Homestead, as_of: date) -> Iterator[OpenOrder]:
     for order in homestead.log.orders:
         if order.received is None:
             what = ", ".join(
@@ -173,12 +186,16 @@ def _under_way(homestead: Homestead) -> Iterator[OpenOrder]:
                 for name, size in order.parts.items()
                 for part in [homestead.parts[name]]
             )
+            day = expected(homestead, order)
+            comes = arrival(homestead, order, as_of)
+            held_up = max(day, as_of) if comes > max(day, as_of) else None
             yield OpenOrder(
                 order,
                 homestead.suppliers[order.supplier],
                 promised(homestead, order),
-                expected(homestead, order),
+                comes if held_up else day,
                 what,
+                held_up,
             )
 
 

@@ -158,7 +158,7 @@ def shelf(homestead: Homestead, needs: dict[str, list[Need]], as_of: date) -> di
         for name, amount in order.parts.items():
             size = same_unit(amount, homestead.parts[name])
             if order.received is None:
-                coming[name].append((order, max(expected(homestead, order), as_of), size))
+                coming[name].append((order, arrival(homestead, order, as_of), size))
             elif order.received > counts[name].day:
                 received[name] += size
     found = {}
@@ -201,6 +201,13 @@ def _short(line: ShelfLine, needs: list[Need], as_of: date, until: date) -> tupl
 def expected(homestead: Homestead, order: Order) -> date:
     """When an order under way should come: back-order date, promise, or the usual lead time."""
     return order.back_order_until or promised(homestead, order)
+
+
+def arrival(homestead: Homestead, order: Order, as_of: date) -> date:
+    """When an order under way can be here: not before today, and not while the road is closed."""
+    day = max(expected(homestead, order), as_of)
+    closed = _closed(homestead, homestead.suppliers[order.supplier])
+    return closed.next_day_out(day) if closed else day
 
 
 def promised(homestead: Homestead, order: Order) -> date:

@@ -138,9 +138,7 @@ def _season(written: WrittenSeason | None) -> schedule.Season | None:
     return schedule.Season(written.first, written.last) if written else None
 
 
-def states(
-    homestead: Homestead, meters: dict[str, Running], as_of: date
-) -> list[TaskState]:
+def states(homestead: Homestead, meters: dict[str, Running], as_of: date) -> list[TaskState]:
     """Every task, in the order of the files."""
     found = []
     for machine in homestead.machines.values():
