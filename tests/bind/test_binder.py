@@ -316,7 +316,7 @@ def test_a_table_repeats_its_head_on_every_sheet():
 def test_a_table_that_ends_with_its_sheet_leaves_no_empty_sheet_behind():
     # Heights in steps of 0.07 mm: a shared cell line sticks out by 0.09 mm.
     blocks = "".join(
-        f'<section style="break-before:page"><p style="height:{158 + n * 0.07:.2f}mm;margin:0">Top'
+        f'<section style="break-before:page"><p style="height:{163 + n * 0.07:.2f}mm;margin:0">Top'
         f"</p>{table(10)}</section>"
         for n in range(120)
     )

@@ -94,6 +94,13 @@ def test_both_print_the_same_words_and_lead_to_the_same_sheet(both: list[Binder]
     assert leads == ["Fuel 1", "Fuel 1"]
 
 
+@pytest.mark.parametrize("name", [PLUTOPRINT, WEASYPRINT])
+def test_no_letters_of_heads_and_feet_are_joined(name: str, weasyprint: Engine):
+    binder = bound(engine_named(name), Tab("stuff", "Stuff", "<h1>Stuff</h1>"))
+    text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(binder.pdf)).pages)
+    assert "Stuff 1" in text and "\N{LATIN SMALL LIGATURE FF}" not in text
+
+
 def test_weasyprint_gives_the_same_bytes_again(both: list[Binder], weasyprint: Engine):
     assert bound(weasyprint).pdf == both[1].pdf
 

@@ -1,12 +1,7 @@
-"""Pages as they go into the binder: links to sheets, columns with room, drawings inside."""
-
-import pytest
-from hypothesis import given
-from hypothesis import strategies as st
-from lxml import html as lxml_html
+"""Pages as they go into the binder: links to sheets, drawings inside."""
 
 from steadbook.bind import tabs
-from steadbook.bind.tabs import _whole_percents, binder_tabs, set_columns
+from steadbook.bind.tabs import binder_tabs
 from steadbook.pages import Manual, Page
 
 
@@ -51,41 +46,9 @@ def test_every_page_but_the_first_begins_a_sheet():
     assert tab.html.count("new-sheet") == 1
 
 
-def columns(table: str) -> list[int]:
-    made = lxml_html.fragment_fromstring(table)
-    set_columns(made)
-    return [int(col.get("style")[6:-1]) for col in made.iter("col")]
-
-
-def test_a_column_has_room_for_its_longest_word():
-    short, long = columns(
-        "<table><tr><th>A</th><th>B</th></tr><tr><td>x</td><td>Unbreakableword</td></tr></table>"
-    )
-    assert long > 2 * short
-
-
-def test_a_date_does_not_break():
-    date_column, _ = columns(
-        "<table><tr><td>14\u00a0Jan\u00a02027</td><td>"
-        + "many words in here " * 8
-        + "</td></tr></table>"
-    )
-    assert date_column / 100 * 76 >= len("14 Jan 2027")
-
-
-@given(st.lists(st.floats(0.1, 50), min_size=1, max_size=9))
-def test_shares_are_whole_and_add_up(weights):
-    shares = [100 * weight / sum(weights) for weight in weights]
-    whole = _whole_percents(shares)
-    assert sum(whole) == 100
-    assert all(abs(a - b) <= 1 for a, b in zip(whole, shares, strict=True))
-
-
-@pytest.mark.parametrize(
-    "table", ["<table></table>", '<table><tr><td colspan="2">x</td></tr></table>']
-)
-def test_a_table_without_plain_columns_is_left_alone(table):
-    assert columns(table) == []
+def test_numbers_stay_with_their_units_on_paper_alone():
+    [tab] = tab_of(page("a.md", "# A\n\n| Every |\n|---|\n| 6 months |\n"))
+    assert "6\u00a0months" in tab.html
 
 
 def test_an_unchanged_tab_is_not_made_again(tmp_path, monkeypatch):

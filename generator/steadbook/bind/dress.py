@@ -126,6 +126,8 @@ def _box(edge: str, side: str, content: str, *, bold: bool = False) -> str:
     )
     return (
         f"@{edge}-{side} {{ content: {content}; font-size: 9pt; font-weight: {weight};"
+        # each letter of a fingerprint is compared by eye
+        " font-variant-ligatures: none;"
         f" text-align: {side}; {align}; }}"
     )
 

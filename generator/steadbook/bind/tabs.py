@@ -11,9 +11,11 @@ from pathlib import Path
 from lxml import html as lxml_html
 from lxml.html import HtmlElement
 
+from steadbook.bind.columns import set_columns
 from steadbook.bind.markdown import to_html
 from steadbook.bind.sheets import Tab
 from steadbook.bind.shelf import Shelf
+from steadbook.bind.together import keep_together
 from steadbook.pages import Manual, Page
 
 
@@ -45,7 +47,7 @@ def _html(
 ) -> str:
     key = shelf.key(
         "tab",
-        [(page.path, page.tab, page.is_brief, page.markdown) for page in pages],
+        [(page.path, page.tab, page.is_brief, page.landscape, page.markdown) for page in pages],
         [(page.path, page.tab) for page in printed.values()],
         [
             (path, svg)
@@ -81,8 +83,9 @@ def _fragment(
         _point(link, page, printed)
     for image in body.iter("img"):
         _inline(image, page, drawings)
-    for table in body.iter("table"):
-        set_columns(table)
+    keep_together(body)
+    for table in list(body.iter("table")):
+        set_columns(table, landscape=page.landscape)
     return str(lxml_html.tostring(body, encoding="unicode"))
 
 
@@ -112,63 +115,3 @@ def _inline(image: HtmlElement, page: Page, drawings: dict[str, str]) -> None:
     if path in drawings:
         code = base64.b64encode(drawings[path].encode()).decode("ascii")
         image.set("src", f"data:image/svg+xml;base64,{code}")
-
-
-LONGEST_WISH = 60  # characters of a cell beyond which a column asks for no more room
-PADDING = 2  # characters' worth of space around a cell
-BOLD = 1.15  # width of bold letters against plain ones
-LINE, LINE_OF_A_CARD = 76, 50  # characters across a sheet, in plain and in large type
-SHORTEST = 3  # characters that every column has room for
-
-
-def set_columns(table: HtmlElement) -> None:
-    """Give a table's columns room after what stands in them.
-
-    Each gets its longest word first (a date does not break), then a share of the rest after the
-    length of its cells. Whole percents, so that a small edit moves nothing.
-    """
-    rows = [[cell for cell in row if cell.tag in ("td", "th")] for row in table.iter("tr")]
-    if not rows or any(cell.get("colspan") for row in rows for cell in row):
-        return
-    count = max(map(len, rows))
-    words = [SHORTEST] * count
-    wishes = [1.0] * count
-    for row in rows:
-        for place, cell in enumerate(row):
-            pieces = _cell_words(cell)
-            longest = max((len(piece) for piece in pieces), default=1)
-            words[place] = max(words[place], round(longest * (BOLD if cell.tag == "th" else 1)))
-            length = min(LONGEST_WISH, sum(map(len, pieces)) + len(pieces) - 1)
-            wishes[place] = max(wishes[place], length**0.75)
-    least = [word + PADDING for word in words]
-    in_large_type = table.xpath("ancestor::*[contains(@class, 'card')]")
-    line = max(LINE_OF_A_CARD if in_large_type else LINE, sum(least))
-    spare = line - sum(least)
-    over = [max(0.0, wish - need**0.75) for wish, need in zip(wishes, least, strict=True)]
-    weights = over if any(over) else [float(need) for need in least]
-    shares = [
-        100 * (need + spare * weight / sum(weights)) / line
-        for need, weight in zip(least, weights, strict=True)
-    ]
-    group = lxml_html.Element("colgroup")
-    for share in _whole_percents(shares):
-        column = lxml_html.Element("col")
-        column.set("style", f"width:{share}%")
-        group.append(column)
-    table.insert(0, group)
-
-
-def _cell_words(cell: HtmlElement) -> list[str]:
-    text = cell.text_content().replace("\N{NO-BREAK SPACE}", "_")
-    ticks = len(cell.xpath(".//*[contains(@class, 'tick')]"))
-    return ["xx"] * bool(ticks) + re.split(r"[\s-]+", text.strip())
-
-
-def _whole_percents(shares: list[float]) -> list[int]:
-    """Whole numbers that add up to a hundred, the largest remainders rounded up."""
-    floors = [int(share) for share in shares]
-    left = 100 - sum(floors)
-    order = sorted(range(len(shares)), key=lambda place: (floors[place] - shares[place], place))
-    for place in order[:left]:
-        floors[place] += 1
-    return floors
