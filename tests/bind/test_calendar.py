@@ -75,7 +75,7 @@ def test_what_the_plan_holds_the_calendar_holds(events, workings):
         for state in visit.tasks:
             assert (f"{state.machine.name}: {state.task.title}", visit.day) in days
     orders = [event for event in events if event.summary.value.startswith("Order by today")]
-    short = [one for line in workings.shelf.values() for one in line.short if one.order_by]
+    short = [one for line in workings.shelf.values() for one in workings.order_lines(line)]
     fuel = [one.order.order_by for one in workings.fuel.stocks if one.order]
     assert len(orders) == len(short) + len(fuel) and short and fuel
     assert sorted(event.dtstart.value for event in orders) == sorted(

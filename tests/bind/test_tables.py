@@ -13,10 +13,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
+from steadbook.bind.calendar import entries
 from steadbook.bind.tables import _csv, _safe, tables
 from steadbook.inventory import read_inventory
 from steadbook.inventory.year import LISTS
 from steadbook.workings import work_out
+from steadbook.workings.words import NBSP
 
 ROOT = Path(__file__).parents[2]
 DAY = date(2026, 11, 25)
@@ -58,6 +60,36 @@ def test_parts_say_how_much_and_in_what(made, workings):
     for name, line in workings.shelf.items():
         assert frame.loc[name, "on the shelf"] == approx(line.on_hand)
         assert frame.loc[name, "unit"] == (line.part.on_hand.unit or "pieces")
+
+
+def test_what_to_buy_is_the_same_in_the_table_on_the_pages_and_in_the_calendar(made, workings):
+    """Missing and whole packages: the amounts of the page of orders, of Today and the shelf."""
+    frame = _frame(made["parts.csv"], "order by").set_index("part")
+    in_packs = 0
+    for order in workings.orders.coming:
+        for one in order.lines:
+            row = frame.loc[one.line.name]
+            packs, pack = int(row["packs to buy"]), float(row["in a pack"])
+            assert f"{row['missing']:g}" == one.line.amount(one.amount).split(NBSP)[0]
+            assert row["order by"].date() == one.order_by
+            assert packs * pack >= row["missing"] > (packs - 1) * pack
+            size = f"{packs} package{'s' if packs > 1 else ''} of {pack:g}"
+            told = size if one.part.pack else f"{packs * pack:g}"
+            assert one.quantity.replace(NBSP, " ").startswith(told)
+            in_packs += one.part.pack is not None
+            events = [e for e in entries(workings) if e.uid == f"order.{one.line.name}.1"]
+            assert [e.day for e in events] == [max(one.order_by, DAY)]
+            assert events[0].summary.endswith(f": {one.part.name}, {one.quantity}")
+    assert in_packs > 1
+    nothing = frame[frame["order by"].isna()]
+    assert len(nothing) and (nothing[["missing", "packs to buy"]] == 0).all(axis=None)
+
+
+def test_what_is_ticked_on_the_rounds_has_no_day_in_the_schedule(made, workings):
+    frame = _frame(made["schedule.csv"], "due")
+    ticked = frame[frame["status"] == "on rounds"]
+    assert len(ticked) == sum(one.is_ticked for one in workings.tasks) > 0
+    assert ticked["due"].isna().all()
 
 
 def test_the_log_holds_every_entry_with_its_line(made, workings):

@@ -1,6 +1,7 @@
 """The next order from each supplier, in whole packages, with what goes along and what is open."""
 
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 from tests.conftest import AS_OF
@@ -94,6 +95,20 @@ def test_other_editions_never_see_the_account(home):
     made.change("power.yaml", "      annual-service:\n", BELT.format(every="18 months"))
     workings = work_out(made.read(edition="technician"), AS_OF)
     assert "AC-7788" not in workings.orders.coming[0].text("x")
+
+
+def test_all_orders_of_a_part_one_after_the_other_buy_what_is_missing_once(home):
+    """Two weeks together: each covers what falls due within them, none twice."""
+    found = ordered(home, together="2 weeks")
+    for line in found.shelf.values():
+        lines = found.order_lines(line)
+        assert sum(one.amount for one in lines) == pytest.approx(line.to_order)
+        for before, after in pairwise(lines):
+            assert before.until < after.order_by <= after.until
+    oil = found.shelf["engine-oil"]
+    first, *later = found.order_lines(oil)
+    assert first == found.next_order(oil)
+    assert later and all(one.packs * 5 == one.size for one in later)
 
 
 OPEN = """\

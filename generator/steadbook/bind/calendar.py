@@ -80,7 +80,7 @@ def entries(workings: Workings) -> Iterator[Entry]:
     yield from _units(workings)
     yield from _rounds(workings)
     for line in workings.shelf.values():
-        yield from _orders(line, workings.as_of)
+        yield from _orders(line, workings)
     yield from _fuel_orders(workings)
     yield from _arrivals(workings)
 
@@ -197,25 +197,25 @@ def _rule(
     return (*rule, ("until", until))
 
 
-def _orders(line: ShelfLine, as_of: date) -> Iterator[Entry]:
-    short = [one for one in line.short if one.order_by is not None]
-    for number, one in enumerate(short, start=1):
-        assert one.order_by is not None
-        late = [f"It was to be ordered by {words.day(one.order_by)}."] if one.late else []
-        here_by = line.here_by(one.need.day)
+def _orders(line: ShelfLine, workings: Workings) -> Iterator[Entry]:
+    as_of = workings.as_of
+    for number, one in enumerate(workings.order_lines(line), start=1):
+        is_late = one.order_by < as_of
+        late = [f"It was to be ordered by {words.day(one.order_by)}."] if is_late else []
+        here_by = line.here_by(one.needed_on)
         phone = f", {line.supplier.phone}" if line.supplier.phone else ""
         yield Entry(
             uid=f"order.{line.name}.{number}",
             day=max(one.order_by, as_of),
-            summary=f"Order by today: {line.part.name}, {line.whole(one.missing)}",
+            summary=f"Order by today: {line.part.name}, {one.quantity}",
             text="\n".join(
                 [
                     f"From {line.supplier.name}{phone}; lead time {line.supplier.lead_time.text}.",
                     f"Part number: {line.part.number}." if line.part.number else "No part number.",
-                    f"Needed on {words.day(one.need.day)}."
+                    f"First needed on {words.day(one.needed_on)}; missing {line.amount(one.amount)}."
                     + (
                         f" It must be here by {words.day(here_by)}, before the road closes."
-                        if here_by != one.need.day
+                        if here_by != one.needed_on
                         else ""
                     ),
                     *late,

@@ -11,6 +11,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from steadbook.inventory import Homestead
+from steadbook.inventory.models import Part
 from steadbook.inventory.year import LISTS
 from steadbook.units import Quantity, System
 from steadbook.workings import Workings
@@ -94,8 +95,8 @@ def _schedule(workings: Workings) -> Iterable[Row]:
             "system": state.machine.system,
             "machine": state.machine.name,
             "task": task.title,
-            "status": workings.status(state),
-            "due": due.day,
+            "status": "on rounds" if state.is_ticked else workings.status(state),
+            "due": None if state.is_ticked else due.day,
             "earliest": due.earliest,
             "latest": due.latest,
             "due at [h]": due.at_hours,
@@ -119,6 +120,7 @@ def _schedule(workings: Workings) -> Iterable[Row]:
 
 def _parts(workings: Workings) -> Iterable[Row]:
     for name, line in workings.shelf.items():
+        order = workings.next_order(line)
         yield {
             "part": name,
             "name": line.part.name,
@@ -128,11 +130,18 @@ def _parts(workings: Workings) -> Iterable[Row]:
             "on the shelf": line.on_hand,
             "on order": sum(size for _, _, size in line.on_order),
             "visits take": line.needed,
-            "to order": line.to_order,
-            "order by": line.order_by,
+            "missing": _as_shown(order.amount, line.part) if order else 0.0,
+            "packs to buy": order.packs if order else 0,
+            "in a pack": line.packages(0.0)[1],
+            "order by": order.order_by if order else None,
             "counted": line.counted.day,
             "kept": line.part.kept,
         }
+
+
+def _as_shown(amount: float, part: Part) -> float:
+    """An amount of a part to the digits that the pages show."""
+    return amount if part.on_hand.kind == "count" else float(f"{amount:.3g}")
 
 
 def _log(homestead: Homestead) -> list[Row]:

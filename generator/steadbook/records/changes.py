@@ -75,7 +75,7 @@ def _shelf_changes(was: Workings, now: Workings) -> Iterator[str]:
         text = f"{line.part.name}: {line.amount(before.on_hand)} -> {line.amount(line.on_hand)} on the shelf"
         if same_amount:
             text = f"{line.part.name}: {line.amount(line.on_hand)} on the shelf"
-        yield text + _next_visit(now, line) + _order_words(before, line, now.as_of)
+        yield text + _next_visit(now, line) + _order_words(was, now, before, line)
 
 
 def _parts_not_named(was: Workings, now: Workings) -> Iterator[str]:
@@ -108,14 +108,16 @@ def _next_visit(now: Workings, line: ShelfLine) -> str:
     return ""
 
 
-def _order_words(before: ShelfLine, line: ShelfLine, as_of: date) -> str:
-    if line.order_by is None:
-        return ", nothing to order" if before.order_by else ""
-    if line.order_by == before.order_by and line.to_order == before.to_order:
+def _order_words(was: Workings, now: Workings, before: ShelfLine, line: ShelfLine) -> str:
+    """The next order of a part, as the page of orders has it."""
+    old, new = was.next_order(before), now.next_order(line)
+    if new is None:
+        return ", nothing to order" if old else ""
+    if old and (new.order_by, new.quantity) == (old.order_by, old.quantity):
         return ""
-    day = words.day(line.order_by)
-    when = f"by {day}" if line.order_by >= as_of else f"now (it was to be by {day})"
-    return f"; order {line.whole(line.to_order)} from {line.supplier.name} {when}"
+    day = words.day(new.order_by)
+    when = f"by {day}" if new.order_by >= now.as_of else f"now (it was to be by {day})"
+    return f"; order {new.quantity} from {line.supplier.name} {when}"
 
 
 def _reserve_changes(was: Workings, now: Workings) -> Iterator[str]:

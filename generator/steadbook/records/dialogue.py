@@ -111,9 +111,9 @@ class _Talk:
         if key == "parts" and self.kind.word == "service":
             return _amounts(self._task_parts())
         if key == "parts":
-            lines = [one for one in self.workings.shelf.values() if one.order_by]
-            mine = [one for one in lines if one.part.supplier == self.filled.get("supplier")]
-            return _amounts((one.name, one.whole(one.to_order)) for one in mine)
+            coming = [one for order in self.workings.orders.coming for one in order.lines]
+            mine = [one for one in coming if one.part.supplier == self.filled.get("supplier")]
+            return _amounts((one.line.name, one.line.amount(one.size)) for one in mine)
         if key == "supplier" and len(set(self.names)) == 1:
             return self.names[0]
         if key == "supplier" and self.kind.word == "fuel":

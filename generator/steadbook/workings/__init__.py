@@ -152,6 +152,16 @@ class Workings:
             return None
         return order_line(line, add_interval(line.order_by, self.homestead.place.orders_together))
 
+    def order_lines(self, line: ShelfLine) -> list[OrderLine]:
+        """All that is to be ordered of a part in the months planned: the next order, later ones."""
+        from steadbook.workings.orders import later_lines
+
+        first = self.next_order(line)
+        if first is None:
+            return []
+        together = self.homestead.place.orders_together
+        return [first, *later_lines(line, first.until, together)]
+
     @cached_property
     def spares(self) -> tuple[Spare, ...]:
         """Parts that take longer to come than their machine can be done without."""

@@ -9,7 +9,7 @@ from datetime import date
 from steadbook.figures.stock import Shortage
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Order, Part, Supplier
-from steadbook.units import add_interval
+from steadbook.units import CalendarInterval, add_interval
 from steadbook.workings import words
 from steadbook.workings.shelf import ShelfLine, arrival, expected, promised
 from steadbook.workings.supply import Lead, leads
@@ -17,7 +17,10 @@ from steadbook.workings.supply import Lead, leads
 
 @dataclass(frozen=True)
 class OrderLine:
-    """One part of an order. ``amount`` is what is missing, ``size`` what whole packages hold."""
+    """One part of an order. ``amount`` is what is missing, ``size`` what whole packages hold.
+
+    It covers all that must be ordered up to ``until``.
+    """
 
     line: ShelfLine
     amount: float
@@ -25,6 +28,12 @@ class OrderLine:
     size: float
     order_by: date
     needed_on: date
+    until: date
+
+    @property
+    def pack(self) -> float:
+        """How much is in one package; 1 where it comes by the piece."""
+        return self.size / self.packs
 
     @property
     def part(self) -> Part:
@@ -37,7 +46,7 @@ class OrderLine:
         if self.part.pack is None:
             return self.line.amount(self.size)
         noun = "package" if self.packs == 1 else "packages"
-        return f"{self.packs} {noun} of {self.line.amount(self.size / self.packs)}"
+        return f"{self.packs} {noun} of {self.line.amount(self.pack)}"
 
 
 @dataclass(frozen=True)
@@ -167,15 +176,31 @@ def _next_order(
 
 def order_line(line: ShelfLine, until: date) -> OrderLine | None:
     """What is missing of a part and must be ordered up to a day, in whole packages."""
-    due: list[tuple[date, Shortage]] = [
-        (one.order_by, one) for one in line.short if one.order_by and one.order_by <= until
-    ]
-    if not due:
-        return None
+    due = [one for one in _dated(line) if one[0] <= until]
+    return _covering(line, due, until) if due else None
+
+
+def later_lines(line: ShelfLine, after: date, together: CalendarInterval) -> Iterator[OrderLine]:
+    """What is ordered of a part after a day, each time with what falls due soon after it."""
+    due = [one for one in _dated(line) if one[0] > after]
+    while due:
+        until = add_interval(due[0][0], together)
+        taken = [one for one in due if one[0] <= until]
+        yield _covering(line, taken, until)
+        due = due[len(taken) :]
+
+
+def _dated(line: ShelfLine) -> list[tuple[date, Shortage]]:
+    """What is missing of a part, with the day to order by."""
+    found = [(one.order_by, one) for one in line.short if one.order_by]
+    return sorted(found, key=lambda one: one[0])
+
+
+def _covering(line: ShelfLine, due: list[tuple[date, Shortage]], until: date) -> OrderLine:
     amount = sum(one.missing for _, one in due)
     packs, pack = line.packages(amount)
     order_by, first = due[0]
-    return OrderLine(line, amount, packs, packs * pack, order_by, first.need.day)
+    return OrderLine(line, amount, packs, packs * pack, order_by, first.need.day, until)
 
 
 def _under_way(homestead: Homestead, as_of: date) -> Iterator[OpenOrder]:
