@@ -369,7 +369,10 @@ def test_rounds_are_left_out():
     assert visits([job("daily", 1, 0), job("monthly", 31, 40)], DAY, UNTIL) == []
     assert Rule(calendar=months(1)).is_round() and Rule(calendar=days(45)).is_round()
     assert not Rule(calendar=days(46)).is_round()
-    assert not Rule(hours=10.0, calendar=days(7)).is_round()
+    assert Rule(hours=8.0, calendar=days(7)).is_round()  # the oil, before the next run
+    assert Rule(hours=8.0, calendar=days(14)).is_round()
+    assert not Rule(hours=50.0, calendar=days(15)).is_round()  # a visit, for its parts
+    assert not Rule(hours=50.0, calendar=months(1)).is_round()
 
 
 def test_what_is_overdue_waits_for_its_season():

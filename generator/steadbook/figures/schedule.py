@@ -92,13 +92,14 @@ class Rule:
         return self.first_hours is not None or self.first_calendar is not None
 
     def is_round(self) -> bool:
-        """Whether the task comes so often that it belongs to a daily, weekly or monthly round."""
-        calendar = self.calendar
-        return (
-            self.hours is None
-            and calendar is not None
-            and calendar.months * 31 + calendar.days <= 45
-        )
+        """Whether the task comes so often that it belongs to a daily, weekly or monthly round.
+
+        One by hours too if it comes every fortnight: a look at the oil before the next run.
+        """
+        if self.calendar is None:
+            return False
+        days = self.calendar.months * 31 + self.calendar.days
+        return days <= (45 if self.hours is None else 14)
 
 
 @dataclass(frozen=True)

@@ -35,6 +35,11 @@ class RoundJob:
     minutes: float
     is_assumed: bool
 
+    @property
+    def or_hours(self) -> str:
+        """Its interval in the owner's words where hours may come before the round does."""
+        return self.state.task.every.text if self.state.rule.hours is not None else ""
+
 
 @dataclass(frozen=True)
 class Round:
