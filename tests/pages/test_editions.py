@@ -172,7 +172,7 @@ def test_a_code_is_shown_to_the_sitter_on_its_days_alone(home):
 def test_the_sitter_gets_what_a_sitter_needs(home):
     found = pages(home, "sitter")
     assert set(found) == {
-        "index.md", "round.md", "map.md", "calls.md",
+        "index.md", "fire.md", "round.md", "map.md", "calls.md",
         "faults/inverter-alarm.md", "faults/no-heat.md", "faults/no-water.md",
         "procedures/clear-snow.md", "procedures/co-alarm.md", "procedures/first-ten-minutes.md",
         "procedures/gas-leak.md", "procedures/inverter-restart.md", "procedures/out-of-gas.md",

@@ -18,10 +18,10 @@ from steadbook.bind.forms import (
     gravity_sheet,
     spine_tab,
 )
-from steadbook.inventory.models import BatteryBank, Genset, Machine, Tank
+from steadbook.inventory.models import BatteryBank, Genset, Tank
 from steadbook.making import Made
+from steadbook.pages.site_map import ShutOffRow, shut_offs
 
-FIRST_SHUT_OFF = ("fuel", "power", "water", "heat")
 FUELS = ("propane", "gasoline", "diesel", "kerosene")
 MOST_CELLS = 24  # a sheet each string of a 48 V bank
 LETTERS_ACROSS_A_CARD, LINES_OF_A_CARD = 46, 13
@@ -79,18 +79,13 @@ def cards(made: Made) -> list[Card]:
     people = [place.people[name] for name in place.call_first]
     calls = [f"Fire, ambulance, police: {place.emergency}"] if place.emergency else []
     calls += [f"{who.name} ({who.role}): {who.phone}" for who in people if who.phone]
-    stops = [
-        f"{machine.name}: {_stop(machine)}"
-        for system in (*FIRST_SHUT_OFF, *homestead.systems)
-        for machine in homestead.machines.values()
-        if _stop(machine) and machine.system == system
-    ]
+    stops = [_shut_off(row) for row in shut_offs(homestead) if row.how]
     daily = [
         f"{state.machine.name}: {state.task.title}"
+        + (f", every {state.task.every.text}" if state.rule.hours is not None else "")
         for state in made.workings.rounds()
         if state.rule.calendar and state.rule.calendar.months == 0 and state.rule.calendar.days <= 7
     ]
-    stops = list(dict.fromkeys(stops))
     return [
         Card(title, tuple(part))
         for title, lines in (
@@ -102,10 +97,12 @@ def cards(made: Made) -> list[Card]:
     ]
 
 
-def _stop(machine: Machine) -> str:
-    """How a machine is stopped, or shut off where the map of the place alone tells it."""
-    at = machine.shut_off
-    return machine.how_to_stop or (", ".join(filter(None, (at.where, at.how))) if at else "")
+def _shut_off(row: ShutOffRow) -> str:
+    """A machine, where and how it is shut off, and how it is stopped where that says more."""
+    where = f", {row.where}" if row.where else ""
+    return f"{row.machine.name}{where}: {row.how}" + (
+        f" To stop it: {row.stop}" if row.stop else ""
+    )
 
 
 def _that_fit(lines: list[str]) -> Iterator[list[str]]:

@@ -14,6 +14,7 @@ from steadbook.inventory import explain
 from steadbook.inventory.fields import Line
 from steadbook.inventory.models import BatteryBank, Genset, Machine, Other, SmallEngine
 from steadbook.inventory.read import read_file
+from steadbook.pages.called import FUEL_GAS, home_answers_to
 from steadbook.pages.escape import as_text
 
 
@@ -34,6 +35,9 @@ class Messages(RootModel[dict[str, Message]]):
 
 LEAD_ACID_ALONE = ("battery", "frozen battery", "steam and acid")
 """Messages that tell of acid, hydrogen or ice in a battery."""
+
+WITHOUT_COOLANT = {"hot parts": "hot parts, air-cooled"}
+"""Messages that have another for an engine without coolant."""
 
 RANK = ("danger", "warning", "caution", "notice")
 
@@ -67,15 +71,44 @@ def box(messages: dict[str, Message], names: list[str]) -> Markup:
 
 
 def fitting(
-    names: Iterable[str], subject: Machine | None, machines: Iterable[Machine]
+    names: Iterable[str],
+    subject: Machine | None,
+    machines: Iterable[Machine],
+    *,
+    by_chemistry: bool = True,
 ) -> list[str]:
-    """The messages named, those of batteries by the chemistry of the batteries worked on.
+    """The messages named that fit this home and what the page is about.
+
+    Of gas where there is any; of coolant where an engine is cooled by it; of batteries by the
+    chemistry of those worked on, unless the page has chosen them itself.
+    """
+    every = list(machines)
+    told = list(names)
+    if FUEL_GAS not in home_answers_to(every):
+        told = [name for name in told if name != FUEL_GAS]
+    if not _has_coolant(subject, every):
+        told = [WITHOUT_COOLANT.get(name, name) for name in told if name != "coolant"]
+    if by_chemistry:
+        told = _by_chemistry(told, subject, every)
+    return list(dict.fromkeys(told))
+
+
+def _has_coolant(subject: Machine | None, machines: list[Machine]) -> bool:
+    """Whether the engine worked on, else one of the gensets, may be cooled by a liquid."""
+    if isinstance(subject, SmallEngine):
+        return True
+    gensets = [one for one in machines if isinstance(one, Genset)]
+    asked = [subject] if isinstance(subject, Genset) else gensets
+    return not asked or any(one.plate.cooling != "air" for one in asked)
+
+
+def _by_chemistry(names: list[str], subject: Machine | None, machines: list[Machine]) -> list[str]:
+    """Those of batteries by the chemistry of the batteries worked on.
 
     These are the starter batteries of an engine, which are lead-acid, or a single battery of no
     kind of its own; else the bank that the page is about; else the banks of the place. One whose
     chemistry is not entered may hold acid.
     """
-    names = list(names)
     if isinstance(subject, Genset | SmallEngine) or _is_single_battery(subject):
         return names
     one = isinstance(subject, BatteryBank)
@@ -88,7 +121,7 @@ def fitting(
             told.append(name)
         if lithium and name == "battery":
             told += ["lithium battery", "cold lithium"]
-    return list(dict.fromkeys(told))
+    return told
 
 
 def _is_single_battery(subject: Machine | None) -> bool:

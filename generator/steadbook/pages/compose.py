@@ -115,7 +115,7 @@ def compose(
     }
     pages = []
     for file, path, subject in planned:
-        words.turn_to(path)
+        words.turn_to(path, subject)
         context = {
             **words.names(),
             **_subject_names(subject),

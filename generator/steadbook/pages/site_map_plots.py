@@ -19,7 +19,7 @@ SHAPES = {
     "solar power": ("h", "solar power"),
     "water": ("o", "water"),
 }
-TALLEST = 4.3  # inches
+TALLEST = 3.6  # inches
 
 
 def site_map(data: dict[str, Any], alt: str) -> str:

@@ -3,36 +3,36 @@
 from __future__ import annotations
 
 import posixpath
-from collections import defaultdict
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
-from pydantic import BaseModel
 
 from steadbook import units
 from steadbook.errors import PageError
 from steadbook.figures import schedule
-from steadbook.inventory.explain import listing, nearest
+from steadbook.inventory.explain import nearest
 from steadbook.inventory.fields import read_date
-from steadbook.inventory.models import Machine, Service, Spec
+from steadbook.inventory.models import Machine
 from steadbook.inventory.redact import handed_out
 from steadbook.pages import cautions as messages
 from steadbook.pages import reference
-from steadbook.pages.called import FUEL_GAS, home_answers_to
+from steadbook.pages.called import home_answers_to
 from steadbook.pages.drawings import Drawer
 from steadbook.pages.escape import as_text
 from steadbook.pages.fault_paths import FaultPath, outcome_cell, path_data
-from steadbook.pages.site_map import shut_offs, stops
+from steadbook.pages.machine_history import HistoryRow, told_of_machines
+from steadbook.pages.site_map import grouped
+from steadbook.pages.specs import lash_spec, plate_rows, spec_rows, spec_text, tells_minutes
 from steadbook.units import Quantity
 from steadbook.workings import Figure, Workings, words
 from steadbook.workings.expiring import Expiry
 from steadbook.workings.measured import measured
 from steadbook.workings.normal import normal_readings
 from steadbook.workings.reserves import reserve_of
-from steadbook.workings.tasks import TaskKey, TaskState
+from steadbook.workings.tasks import TaskState
 
 
 class Vocabulary:
@@ -53,11 +53,13 @@ class Vocabulary:
             workings, kept / f"drawings-{self.homestead.edition}" if kept else None
         )
         self.here = ""
+        self.subject: Machine | None = None
         self.pointed: dict[str, str] = {}
         self.faults: list[FaultPath] = []
         self.procedure_titles: dict[str, str] = {}
         self.only: str | None = None
-        self.has = home_answers_to(self.homestead.machines.values())
+        self._machines = list(self.homestead.machines.values())
+        self.has = home_answers_to(self._machines)
         self.machine_pages = {
             path.rsplit("/", 1)[-1][:-3]: path for path in titles if path.count("/")
         }
@@ -67,9 +69,10 @@ class Vocabulary:
         """The drawings that pages show: path under the site -> SVG."""
         return self.drawer.drawn
 
-    def turn_to(self, path: str) -> None:
-        """Links are made for the page at ``path`` from now on."""
+    def turn_to(self, path: str, subject: object = None) -> None:
+        """The page at ``path``, about ``subject``, is made from now on."""
         self.here = path
+        self.subject = subject if isinstance(subject, Machine) else None
 
     def names(self) -> dict[str, Any]:
         """Everything a template can name."""
@@ -100,6 +103,7 @@ class Vocabulary:
             "spec": self.spec,
             "spec_rows": spec_rows,
             "lash_spec": lash_spec,
+            "tells_minutes": tells_minutes,
             "plate_rows": self.plate_rows,
             "status": self.status,
             "link": self.link,
@@ -117,8 +121,7 @@ class Vocabulary:
             "outcome": outcome_cell,
             "fault_drawing": self.fault_drawing,
             "only": self.only,
-            "shut_offs": lambda: shut_offs(self.homestead),
-            "stops": lambda: stops(self.homestead),
+            "shut_offs": lambda: grouped(self.homestead),
             "handed_out": self.handed_out,
             "measured": lambda machine: measured(self.homestead, machine),
             "normal": lambda: normal_readings(self.workings),
@@ -188,57 +191,11 @@ class Vocabulary:
 
     def spec(self, machine: Machine, name: str, part: str = "") -> Markup:
         """A spec of a machine: one of its fields, or all in one line."""
-        file = f"site_data/{machine.system}.yaml"
-        found = machine.specs.get(name)
-        if found is None:
-            raise PageError(
-                "",
-                0,
-                f"the spec {name!r}, which {machine.id} does not have (it has "
-                f"{listing(machine.specs)})",
-                f"add it under `specs:` of {machine.id} in {file}",
-            )
-        if part:
-            value = getattr(found, part, None) if part in Spec.model_fields else None
-            if value is None:
-                raise PageError(
-                    "",
-                    0,
-                    f"the {part} of the spec {name!r} of {machine.id}, which is not given",
-                    f"add `{part}:` to {name!r} in {file}",
-                )
-            return self.show(value) if isinstance(value, Quantity) else as_text(value)
-        return Markup(", ").join(self._spec_text(row) for row in spec_rows(found))
-
-    def _spec_text(self, row: tuple[str, Any]) -> Markup:
-        label, value = row
-        shown = self.show(value) if isinstance(value, Quantity) else as_text(value)
-        return Markup("{} {}").format(label.lower(), shown) if label else shown
+        return spec_text(machine, name, part, self.show)
 
     def plate_rows(self, machine: Machine) -> list[tuple[str, Markup]]:
         """The data plate: what each line is, and its value in both systems."""
-        plate = getattr(machine, "plate", None)
-        if isinstance(plate, dict):
-            return [(key, as_text(value)) for key, value in plate.items()]
-        rows = []
-        for key, value in plate or ():
-            if value is None or value == {} or _has_parts(value):
-                continue
-            rows.append((key.replace("_", " ").capitalize(), self._plate_text(value)))
-        return rows
-
-    def _plate_text(self, value: Any) -> Markup:
-        if isinstance(value, Quantity):
-            return self.show(value)
-        if isinstance(value, units.CalendarInterval):
-            return as_text(value.text)
-        if isinstance(value, bool):
-            return as_text("yes" if value else "no")
-        if isinstance(value, tuple):  # a day of the year
-            return as_text(f"{value[1]} {words.MONTHS[value[0] - 1]}")
-        if isinstance(value, dict):
-            return as_text("; ".join(f"{key.text}: {row}" for key, row in value.items()))
-        return as_text(value)
+        return plate_rows(machine, self.show)
 
     def person(self, name: str) -> Any:
         """Somebody of the place by name."""
@@ -253,51 +210,13 @@ class Vocabulary:
             word.replace(" ", "-"), word.replace(" ", words.NBSP)
         )
 
-    def history(self, machine: Machine) -> list[tuple[date, Markup, str]]:
-        """What the log says of a machine, the newest first: day, what, by whom.
-
-        Rounds are left out unless something was noted: the last of each stands among the tasks.
-        """
+    def history(self, machine: Machine) -> list[HistoryRow]:
+        """What the log says of a machine, the newest first."""
         return sorted(self._told.get(machine.id, []), key=lambda row: row[0], reverse=True)
 
     @cached_property
-    def _told(self) -> dict[str, list[tuple[date, Markup, str]]]:
-        """The rows of all machines' histories, as the log has them."""
-        log = self.homestead.log
-        rows = defaultdict(list)
-        for service in log.services:
-            told = self._service_told(service)
-            if told:
-                rows[service.machine].append((service.date, as_text(told), service.by or ""))
-        for one in log.measurements:
-            note = f". {one.notes}" if one.notes else ""
-            what = f"{one.spec}, {one.at}" if one.at else one.spec
-            rows[one.machine].append((one.date, as_text(f"Measured {what}: {one.value}{note}"), ""))
-        for event in log.events:
-            if event.machine is not None:
-                rows[event.machine].append((event.date, as_text(event.text), ""))
-        for reading in log.readings:
-            if reading.old_meter is not None:
-                text = f"Meter replaced: old one {words.hours(reading.old_meter.to('h'))}"
-                rows[reading.machine].append((reading.date, as_text(text), ""))
-        return rows
-
-    def _service_told(self, service: Service) -> str:
-        """A service in words; nothing where it was a round without a note."""
-        machine = self.homestead.machines.get(service.machine)
-        if machine is None:  # not in this edition
-            return ""
-        names = [name for name in service.tasks if (service.machine, name) not in self._rounds]
-        if not names and not service.notes:
-            return ""
-        tasks = machine.tasks
-        titles = ", ".join(tasks[name].title for name in names or service.tasks)
-        at = f" at {words.hours(service.hours.to('h'))}" if service.hours else ""
-        return f"{titles}{at}" + (f". {service.notes}" if service.notes else "")
-
-    @cached_property
-    def _rounds(self) -> set[TaskKey]:
-        return {state.key for state in self.workings.tasks if state.rule.is_round()}
+    def _told(self) -> dict[str, list[HistoryRow]]:
+        return told_of_machines(self.homestead, self.workings.tasks)
 
     def months(self, count: int) -> list[date]:
         """First days of the months from that of the manual's day on."""
@@ -339,13 +258,16 @@ class Vocabulary:
     # --- boxes and drawings -----------------------------------------------------------------
 
     def caution(self, *names: str) -> Markup:
-        """Safety messages of content/cautions.yaml, the gravest first; of gas where there is any."""
-        fitting = [name for name in names if name != FUEL_GAS or FUEL_GAS in self.has]
-        return Markup("\n{}\n").format(messages.box(self.cautions, fitting))
+        """Safety messages of content/cautions.yaml that fit the home, the gravest first.
+
+        Those of batteries are the page's own choice; `fitting` makes it by their chemistry.
+        """
+        told = messages.fitting(names, self.subject, self._machines, by_chemistry=False)
+        return Markup("\n{}\n").format(messages.box(self.cautions, told))
 
     def fitting(self, names: list[str], subject: Machine | None = None) -> list[str]:
-        """Those messages, of batteries the ones that fit the batteries worked on."""
-        return messages.fitting(names, subject, self.homestead.machines.values())
+        """Those messages that fit the home and the batteries worked on."""
+        return messages.fitting(names, subject, self._machines)
 
     def chart(self, name: str, subject: str = "") -> Markup:
         """A drawing with its caption; what it shows stands in a table or in words beside it."""
@@ -378,50 +300,8 @@ class Vocabulary:
 MONTH_NAMES = words.MONTHS
 
 
-def _has_parts(value: Any) -> bool:
-    """Whether a value of a plate is itself a group of keys, or several: a page of its own has them."""
-    first = next(iter(value.values()), None) if isinstance(value, dict) else value
-    return isinstance(first, BaseModel)
-
-
 def _owner_name(tree: Any, path: tuple[str | int, ...]) -> str:
     """The name of what a private text belongs to."""
     for step in path:
         tree = tree[step]
     return str(tree.get("name") or tree.get("title") or (path[-1] if path else ""))
-
-
-SIDES = {"intake valve": ("intake", "inlet"), "exhaust valve": ("exhaust", "outlet")}
-
-
-def lash_spec(machine: Machine, valve: str) -> str:
-    """The name of the spec with the lash of a valve: its own, or one that a task names.
-
-    A spec that names neither side, as `valve lash`, serves both valves.
-    """
-    given = [name for name, one in machine.specs.items() if one.lash is not None]
-    if valve in given:
-        return valve
-    named = [name for task in machine.tasks.values() for name in task.specs if name in given]
-    sides = {name: _side(name) for name in named}
-    own = [name for name, side in sides.items() if side == valve]
-    both = [name for name, side in sides.items() if side is None]
-    return (own + both + [valve])[0]
-
-
-def _side(name: str) -> str | None:
-    """The valve that a spec's name tells of, if it tells of one."""
-    told = [valve for valve, words_ in SIDES.items() if any(w in name.lower() for w in words_)]
-    return told[0] if len(told) == 1 else None
-
-
-def spec_rows(spec: Spec) -> list[tuple[str, Any]]:
-    """What a spec says, as (label, value) in a fixed order."""
-    rows = []
-    for key in Spec.model_fields:
-        value = getattr(spec, key)
-        if value is None or key in ("notes", "private"):
-            continue
-        label = {"value": "", "fluid": "", "engine": "Engine"}.get(key, key.capitalize())
-        rows.append((label, value))
-    return rows
