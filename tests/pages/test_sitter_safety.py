@@ -151,6 +151,8 @@ def test_the_breaker_that_start_here_names_is_on_the_page_it_leads_to(made):
     manual = made(water=WATER)
     assert "then the pump's breaker. | [Shut-offs](map.md)" in page(manual, "index.md")
     assert "Breaker P1" in page(manual, "map.md")
+    said = "No shut-off of the water is entered"
+    assert said not in page(manual, "map.md") and said in page(made(), "map.md")
 
 
 # --- a smell of fuel -------------------------------------------------------------------------
