@@ -48,7 +48,8 @@ def test_a_form_is_one_sheet_with_lines_to_write_on(pdf):
 
 def test_cards_say_whom_to_call_and_what_to_shut_off(made):
     titles = [card.title for card in cards(made)]
-    assert titles[:2] == ["Call", "Shut off"]
+    assert titles[:2] == ["Call", "Shut off: gas"]
+    assert "Shut off: water" in titles and "Shut off" not in titles
     assert cards(made)[0].lines[0].startswith("Fire, ambulance, police: 911")
     assert "valve" in " ".join(cards(made)[1].lines)
 

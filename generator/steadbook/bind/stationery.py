@@ -20,7 +20,7 @@ from steadbook.bind.forms import (
 )
 from steadbook.inventory.models import BatteryBank, Genset, Tank
 from steadbook.making import Made
-from steadbook.pages.site_map import ShutOffRow, shut_offs
+from steadbook.pages.site_map import ShutOffRow, grouped
 
 FUELS = ("propane", "gasoline", "diesel", "kerosene")
 MOST_CELLS = 24  # a sheet each string of a 48 V bank
@@ -79,7 +79,10 @@ def cards(made: Made) -> list[Card]:
     people = [place.people[name] for name in place.call_first]
     calls = [f"Fire, ambulance, police: {place.emergency}"] if place.emergency else []
     calls += [f"{who.name} ({who.role}): {who.phone}" for who in people if who.phone]
-    stops = [_shut_off(row) for row in shut_offs(homestead) if row.how]
+    stops = {
+        f"Shut off: {group.lower()}": [_shut_off(row) for row in rows if row.how]
+        for group, rows in grouped(homestead)
+    }
     daily = [
         f"{state.machine.name}: {state.task.title}"
         + (f", every {state.task.every.text}" if state.rule.hours is not None else "")
@@ -90,7 +93,7 @@ def cards(made: Made) -> list[Card]:
         Card(title, tuple(part))
         for title, lines in (
             ("Call", calls),
-            ("Shut off", stops),
+            *stops.items(),
             ("Daily and weekly round", daily),
         )
         for part in _that_fit(lines)
