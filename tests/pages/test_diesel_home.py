@@ -114,3 +114,9 @@ def test_the_smell_of_diesel_keeps_nobody_from_starting(pages, spark):
     assert "Sniff near the floor" in spark[start]
     assert "Sniff" not in pages[start] and "you smell fuel" not in pages[start]
     assert "If fuel stands or drips there" in pages[start]
+
+
+def test_the_fuels_of_the_home_lead_the_table_of_heats(pages):
+    table = pages["fuel/stored-fuels.md"].split("## Heat of fuels")[1]
+    rows = [line for line in table.split("\n") if line.startswith("| ")]
+    assert rows[1].startswith("| Diesel |") and any(row.startswith("| Propane |") for row in rows)

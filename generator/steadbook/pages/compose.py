@@ -14,6 +14,7 @@ from markupsafe import Markup
 from steadbook.errors import InventoryErrors, PageError
 from steadbook.inventory.models import Machine
 from steadbook.inventory.redact import Edition
+from steadbook.pages.abroad import told_abroad
 from steadbook.pages.called import answers_to, home_answers_to
 from steadbook.pages.cautions import Message, read_cautions
 from steadbook.pages.environment import environment, render
@@ -113,6 +114,7 @@ def compose(
     words.procedure_titles = {
         file.stem: _own_title(file, edition) for file, _, _ in planned if file.is_procedure
     }
+    is_abroad = workings.homestead.place.units == "metric"  # the United States alone are not
     pages = []
     for file, path, subject in planned:
         words.turn_to(path, subject)
@@ -127,6 +129,8 @@ def compose(
         text = render(made, file.name, context)
         if file.is_procedure:
             text = render(made, "parts/procedure.md", {**context, "steps": Markup(text)})
+        if is_abroad:
+            text = told_abroad(text)
         pages.append(
             Page(
                 path=path,

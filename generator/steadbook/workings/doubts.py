@@ -59,7 +59,7 @@ def _unguarded(homestead: Homestead) -> Iterator[Problem]:
     if not any(isinstance(o, Alarms) and o.plate.senses == "carbon monoxide" for o in kept):
         yield homestead.files.problem(
             first, (), f"{first.name}, which burns fuel, and no carbon monoxide alarm anywhere",
-            "a CO alarm outside each sleeping area (IRC R315, NFPA 72)",
+            "a CO alarm outside each sleeping area (in the US: IRC R315, NFPA 72)",
             "hang alarms and add them to safety.yaml as `kind: alarms`, with "
             "`senses: carbon monoxide` on the plate",
             warning=True,
@@ -67,7 +67,7 @@ def _unguarded(homestead: Homestead) -> Iterator[Problem]:
     if not any(isinstance(one, Extinguishers) for one in kept):
         yield homestead.files.problem(
             first, (), f"{first.name}, which burns fuel, and no fire extinguisher anywhere",
-            "extinguishers within reach, looked at every month (NFPA 10)",
+            "extinguishers within reach, looked at every month (in the US: NFPA 10)",
             "hang them and add them to safety.yaml as `kind: extinguishers`",
             warning=True,
         )  # fmt: skip
