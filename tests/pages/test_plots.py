@@ -32,6 +32,16 @@ def test_every_chart_over_days_is_drawn_without_a_warning(first, last, caplog):
     assert caplog.records == []  # matplotlib logs too many ticks
 
 
+def test_no_bar_hides_the_names_of_the_years(monkeypatch):
+    drawn = []
+    monkeypatch.setattr(plots, "_svg", lambda figure, alt: drawn.append(figure) or "")
+    years = {str(year): [90.0] * 12 for year in range(2023, 2027)}
+    plots.months_by_year({"forecast": [90.0] * 12, "years": years}, "alt")
+    [axes] = drawn[0].axes
+    drawn[0].draw_without_rendering()
+    assert axes.get_legend().get_window_extent().y0 >= axes.get_window_extent().y1
+
+
 @pytest.mark.parametrize("days", [0, 20, 200, 365, 3650, 80_000])
 @pytest.mark.parametrize("step", [None, 1, 3])
 def test_a_date_axis_has_few_marks(days, step):

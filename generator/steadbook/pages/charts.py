@@ -81,7 +81,7 @@ def hours(workings: Workings, subject: str) -> tuple[Data, str, str]:
         f"year, most in {words.MONTHS[peak]} ({words.hours(forecast[peak])})."
     )
     caption = (
-        f"Hours a month of {machine.name}: past years as marks, the forecast as a line "
+        f"Hours a month of {machine.name}: past years as marks, the forecast as bars "
         f"({words.hours(running.rate.year)} in a year)."
     )
     return data, alt, caption

@@ -91,7 +91,7 @@ def timeline(data: dict[str, Any], alt: str) -> str:
 
 
 def months_by_year(data: dict[str, Any], alt: str) -> str:
-    """Twelve months across: a mark a year, a line for the forecast."""
+    """Twelve months across: a mark a year, a bar for the forecast."""
     marks = "o", "s", "^", "D"
     with matplotlib.rc_context(STYLE):
         figure, axes = _canvas(2.6)
@@ -114,5 +114,5 @@ def months_by_year(data: dict[str, Any], alt: str) -> str:
         axes.set_ylim(bottom=0)
         axes.grid(axis="y", color=PALE, linewidth=0.6)
         axes.set_axisbelow(True)
-        axes.legend(frameon=False, ncols=5, fontsize=8, loc="upper center")
+        axes.legend(frameon=False, ncols=5, fontsize=8, loc="lower left", bbox_to_anchor=(0, 1.0))
         return _svg(figure, alt)
