@@ -37,6 +37,15 @@ def test_readings_of_one_day_add_no_days():
     assert found == {(2024, 1): (10, approx(20.0))}
 
 
+def test_what_ran_between_two_readings_of_one_day_is_counted():
+    line = [(START, 0.0), (after(10), 20.0), (after(10), 26.0), (after(20), 46.0)]
+    assert hours_by_month(line) == {(2024, 1): (20, approx(46.0))}
+    # read twice on the day of each of twelve runs, or once: a month's rate is the same
+    twice = [(after(30 * n), 6.0 * n + late) for n in range(13) for late in (0.0, 3.0)]
+    once = [(after(30 * n), 6.0 * n + 3.0) for n in range(13)]
+    assert use_rate(twice).by_month == approx(use_rate(once).by_month)
+
+
 def test_no_readings_no_months():
     assert hours_by_month([]) == {} == hours_by_month([(START, 5.0)])
 

@@ -87,6 +87,7 @@ def use_rate(
 
     Source: definition (weighted mean of past years); the weights are this project's choice.
     """
+    readings = _of_each_day(readings)
     span = (readings[-1][0] - readings[0][0]).days if len(readings) > 1 else 0
     if span < 30:
         if expected is None:
@@ -115,6 +116,11 @@ def use_rate(
     )
 
 
+def _of_each_day(readings: Sequence[tuple[date, float]]) -> list[tuple[date, float]]:
+    """The last reading of each day: what ran on the day belongs to those before it."""
+    return list(dict(readings).items())
+
+
 def _mean_rate(readings: Sequence[tuple[date, float]], span: int, expected: float | None) -> float:
     """Mean of the whole log; in its first year mixed with what is expected."""
     measured = (readings[-1][1] - readings[0][1]) / span
@@ -130,8 +136,6 @@ def _pieces(
     """(first day, days, hours) of each stretch between readings, cut at the month ends."""
     for (begin, low), (end, high) in pairwise(readings):
         days = (end - begin).days
-        if days <= 0:
-            continue
         rate = (high - low) / days
         if begin.month == end.month and days < 31:  # as most are
             yield begin, days, rate * days
@@ -155,7 +159,7 @@ def hours_by_month(
     Source: definition; between two readings the hours are spread evenly.
     """
     found: dict[tuple[int, int], tuple[int, float]] = defaultdict(lambda: (0, 0.0))
-    for begin, days, hours in _pieces(readings):
+    for begin, days, hours in _pieces(_of_each_day(readings)):
         before = found[begin.year, begin.month]
         found[begin.year, begin.month] = (before[0] + days, before[1] + hours)
     return found
