@@ -168,6 +168,7 @@ def test_every_column_gets_what_it_cannot_do_without(wishes):
         ("every 6 months or 200 h", "every 6_months or 200_h"),
         ("1 May to 15 October", "1_May to 15_October"),
         ("40 to 50 psi, 3,5 kg", "40 to 50_psi, 3,5_kg"),
+        ("about 1 h 15 min", "about 1_h_15_min"),
         ("2 in a row", "2_in a row"),
         ("step 3 Checks", "step 3 Checks"),
         ("item 2 hours-run", "item 2_hours-run"),

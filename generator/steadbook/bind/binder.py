@@ -34,6 +34,7 @@ from steadbook.bind.sheets import (
     issue,
     revisions_after,
 )
+from steadbook.bind.snug import snug
 from steadbook.errors import BindError
 
 __all__ = ["Binder", "Manifest", "Sheet", "Tab", "bind"]
@@ -240,6 +241,7 @@ class _Desk:
 
         The first try takes the labels of the last binding; a new target gets a stand-in.
         """
+        flows = _each(self.snug, flows)
         kept = self.press.shelf.labels
         labels = {
             name: kept.get(name, f"{flow.tab.title} 00") for flow in flows for name in flow.targets
@@ -255,6 +257,19 @@ class _Desk:
             again = partial(self.redraft, labels=labels, fixed=attempt >= SETTLING_ROUNDS // 2)
             drafts = _each(again, drafts)
         raise BindError("the cross references do not settle: a link's label moves its own target")
+
+    def snug(self, flow: Flow) -> Flow:
+        """Set those pages closer that this saves a sheet."""
+        form = Format(self.paper, flow.tab.landscape, self.duplex)
+
+        def set_as(body: str, ids: Sequence[str]) -> Proof:
+            page = document(body, form)
+            return self.press.proof(flow.tab.title, page, ids, form, inspect=False)
+
+        try:
+            return snug(flow, set_as)
+        except TooWide:
+            return flow
 
     def redraft(self, draft: _Draft, labels: Mapping[str, str], *, fixed: bool) -> _Draft:
         """Set a tab again if it has cross references to fill in."""

@@ -24,6 +24,7 @@ _SYMBOL = (
     r"|lbf[·*]ft|lbf[·*]in|N[·*]m|L/h|gal/h|Btu/h|Btu|MJ|USD|EUR|NOK|CAD|GBP"
 )
 _ONE = re.compile(rf"({_NUMBER}) (?=(?:{_TIME}|{_MONTH}|{_SYMBOL})(?![\w/·*]))")
+_HOURS = re.compile(rf"(?<=\d{NO_BREAK}h) (?=\d+{NO_BREAK}min)")
 _RANGE = re.compile(r"(?<=\d)–(?=\d)")
 _UNTOUCHED = ("svg", "style", "pre", "code", "script")
 
@@ -43,7 +44,8 @@ def kept_together(text: str) -> str:
     >>> kept_together("every 6 months, 1 May to 15 October")
     'every 6\xa0months, 1\xa0May to 15\xa0October'
     """
-    return _RANGE.sub(f"{JOINED}–{JOINED}", _ONE.sub(rf"\1{NO_BREAK}", text))
+    text = _HOURS.sub(NO_BREAK, _ONE.sub(rf"\1{NO_BREAK}", text))
+    return _RANGE.sub(f"{JOINED}–{JOINED}", text)
 
 
 def let_go(text: str) -> str:
