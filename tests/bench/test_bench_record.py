@@ -178,6 +178,6 @@ def test_writing_a_record_is_little_beside_working_it_out(home, newest, ratios):
 
     ratios.by_turns(
         "writing that record", written_again,
-        "working it out", lambda: recorded(home), bound=0.5,
+        "working it out", lambda: recorded(home), bound=1,
     )  # fmt: skip
     newest.write_bytes(old)
