@@ -72,6 +72,92 @@ def test_the_range_is_told(bank):
     assert found.allowed == "from 26.4 to 29.2 V by its maker"
 
 
+CONTROLLER = """\
+title: Power
+equipment:
+  bank: {{kind: battery bank, name: Bank, plate: {{chemistry: {chemistry}, voltage: {volts}}}}}
+  controller:
+    kind: {kind}
+    name: {name}
+    specs:
+      {spec}
+"""
+
+
+@pytest.fixture
+def charger(home):
+    """The doubts about the settings of a charger beside a bank."""
+
+    def told(spec, chemistry="LFP", volts="24 V", kind="other", name="Charge controller"):
+        words = {"spec": spec, "chemistry": chemistry, "volts": volts, "kind": kind, "name": name}
+        made = home({"power.yaml": CONTROLLER.format(**words), "log/2026.yaml": None})
+        return list(doubts_of_plates(made))
+
+    return told
+
+
+def doubts_of_plates(made):
+    return [one for one in doubts(made.read()) if ".specs." in one.key]
+
+
+@pytest.mark.parametrize(
+    ("spec", "other"),
+    [
+        ("absorption: {voltage: 57.6 V}", {}),  # of 48 V lead-acid
+        ("absorption: {voltage: 14.2 V}", {}),
+        ("Absorption voltage: {voltage: 28.4 to 31 V}", {}),  # 31 V is 3.88 V a cell
+        ("bulk: {voltage: 57.6 V}", {"kind": "inverter"}),
+        ("float: {voltage: 29.6 V}", {}),  # above 8 x (3.37 + 0.15) = 28.2 V
+        ("equalise: {voltage: 30 V}", {}),
+        ("equalize: {voltage: 28 V}", {"chemistry": "AGM"}),
+        ("float: {voltage: 62 V}", {"chemistry": "flooded", "volts": "48 V"}),
+    ],
+)
+def test_a_chargers_setting_of_another_bank_is_doubted(charger, spec, other):
+    (found,) = charger(spec, **other)
+    assert found.warning and found.file.endswith("power.yaml") and found.line == 8
+    assert found.key.startswith("equipment.controller.specs.")
+    assert found.key.endswith(".voltage")
+    assert "which charges a bank of " in found.found and "maker" in found.fix
+
+
+def test_the_range_of_a_chargers_setting_is_told(charger):
+    """8 cells of 3.45 to 3.50 V, makers 0.15 V beside: 26.4 to 29.2 V."""
+    (found,) = charger("absorption: {voltage: 57.6 V}")
+    assert found.found == (
+        "57.6 V as absorption of Charge controller, which charges a bank of 24 V LFP"
+    )
+    assert found.allowed == "from 26.4 to 29.2 V by its maker"
+    (found,) = charger("equalise: {voltage: 30 V}")
+    assert found.allowed == "no equalising of such a battery"
+
+
+@pytest.mark.parametrize(
+    ("spec", "other"),
+    [
+        ("absorption: {voltage: 28.4 V}", {}),
+        ("float: {voltage: 27.0 V}", {}),
+        ("equalise: {voltage: 62.4 V}", {"chemistry": "flooded", "volts": "48 V"}),
+        ("float switch: {voltage: 12 V}", {}),  # of a cistern
+        ("absorption: {value: by the app}", {}),
+        ("float: {voltage: 13.6 V}", {"name": "Charger of the starting battery"}),
+    ],
+)
+def test_a_chargers_setting_that_fits_is_not(charger, spec, other):
+    assert charger(spec, **other) == []
+
+
+def test_a_second_bank_of_the_system_may_be_the_one_it_charges(home):
+    text = CONTROLLER.format(
+        spec="absorption: {voltage: 14.4 V}", chemistry="LFP", volts="24 V", kind="other", name="C"
+    )
+    second = "  van: {kind: battery bank, name: Van, plate: {chemistry: AGM, voltage: 12 V}}\n"
+    made = home({"power.yaml": text, "log/2026.yaml": None})
+    assert len(doubts_of_plates(made)) == 1
+    made = home({"power.yaml": text + second, "log/2026.yaml": None})
+    assert doubts_of_plates(made) == []
+
+
 @pytest.mark.parametrize(
     ("mix", "doubted"), [(2, 1), (12, 1), (16, 0), (50, 0), (100, 0), (500, 1)]
 )

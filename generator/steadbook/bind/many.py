@@ -23,6 +23,7 @@ from typing import Literal
 from steadbook.content import shipped_content
 from steadbook.errors import BindError, SteadbookError
 from steadbook.inventory.redact import Edition
+from steadbook.workings.words import count
 
 INPUTS = ("site_data", "content", "mkdocs.yml")
 MARK = ".inputs"
@@ -57,12 +58,14 @@ class Built:
 
         >>> str(Built(Path("homes/lark"), "built", 4.25, 96, ("a", "b")))
         'built      lark  (96 sheets, 4.2 s, 2 warnings)'
+        >>> str(Built(Path("homes/lark"), "built", 4.25, 1, ("a",)))
+        'built      lark  (1 sheet, 4.2 s, 1 warning)'
         """
         head = f"{self.outcome:<10} {self.home.name}"
         if self.outcome != "built":
             return head
-        told = f", {len(self.words)} warnings" if self.words else ""
-        return f"{head}  ({self.sheets} sheets, {self.seconds:.1f} s{told})"
+        told = f", {count(len(self.words), 'warning')}" if self.words else ""
+        return f"{head}  ({count(self.sheets, 'sheet')}, {self.seconds:.1f} s{told})"
 
 
 def homes_in(folder: Path) -> list[Path]:
@@ -223,12 +226,12 @@ def run(folder: Path, order: Order, *, workers: int | None, say: Callable[[str],
     """Build all homes of a folder, and say what became of each; whether all are good."""
     began = time.perf_counter()
     homes = homes_in(folder)
-    count = max(1, min(workers or os.cpu_count() or 1, len(homes)))
+    at_once = max(1, min(workers or os.cpu_count() or 1, len(homes)))
     done = []
-    for one in build_homes(homes, order, workers=count):
+    for one in build_homes(homes, order, workers=at_once):
         done.append(one)
         say(f"[{len(done)} of {len(homes)}] {one}")
         if one.outcome == "failed":
             say("\n".join(f"  {line}" for words in one.words for line in words.splitlines()))
-    say(f"\n{summary(done, time.perf_counter() - began, count)}")
+    say(f"\n{summary(done, time.perf_counter() - began, at_once)}")
     return not any(one.outcome == "failed" for one in done)

@@ -1,14 +1,16 @@
-"""Data plates that are possible but hardly true: charging voltages, the mix of a two-stroke."""
+"""What is possible but hardly true: charging voltages of bank and charger, a two-stroke's mix."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from steadbook.errors import Problem
 from steadbook.figures.battery import cell_count
 from steadbook.figures.battery_care import SetPoints, set_points
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import BatteryBank, SmallEngine
+from steadbook.inventory.models import BatteryBank, Machine, SmallEngine
+from steadbook.units import Quantity, convert
 from steadbook.workings.plant import CHEMISTRY
 
 MAKERS_DIFFER = 0.15
@@ -22,13 +24,31 @@ MIXES = (16, 100)  # gasoline to one of oil, old engines to new; common practice
 ROUNDING = 0.05  # V, as the range is shown
 
 
+STAGES = {
+    "absorption": re.compile(r"(bulk|absorption)( (voltage|charge|charging|stage|set-?point))?"),
+    "float": re.compile(r"float( (voltage|charge|charging|stage|set-?point))?"),
+    "equalise": re.compile(
+        r"equali[sz](e|ing|ation)( (voltage|charge|charging|stage|set-?point))?"
+    ),
+}
+"""Names of a charger's specs that are voltages of the bank."""
+
+OWN_BATTERY = re.compile(r"\bstart(er|ing)?\b", re.IGNORECASE)
+"""A charger of such a name keeps a starting battery, not the bank."""
+
+Bands = dict[str, list[tuple[int, tuple[float, float]]]]
+
+
 def doubtful_plates(homestead: Homestead) -> Iterator[Problem]:
     """A warning for each value of a plate that no such machine has."""
+    banks = [one for one in homestead.machines.values() if isinstance(one, BatteryBank)]
     for machine in homestead.machines.values():
         if isinstance(machine, BatteryBank):
             yield from _charging(homestead, machine)
         elif isinstance(machine, SmallEngine):
             yield from _mix(homestead, machine)
+        if not OWN_BATTERY.search(machine.name):
+            yield from _charger(homestead, machine, banks)
 
 
 def _charging(homestead: Homestead, bank: BatteryBank) -> Iterator[Problem]:
@@ -70,35 +90,90 @@ def _cells(homestead: Homestead, bank: BatteryBank) -> Iterator[Problem]:
 
 def _set_points(homestead: Homestead, bank: BatteryBank) -> Iterator[Problem]:
     """Whether each voltage on the plate is one that some maker of such a bank sets."""
-    plate, usual = bank.plate, _usual(bank)
-    assert plate.voltage is not None
-    of = f"a bank of {plate.voltage.text} {plate.chemistry or ''}".strip()
-    bands = {
-        "absorption": [(cells, one.absorption) for cells, one in usual],
-        "float": [(cells, one.holding) for cells, one in usual],
-        "equalise": [(cells, one.equalise) for cells, one in usual if one.equalise],
-    }
-    for key, found in bands.items():
+    plate = bank.plate
+    for key, found in _bands([bank]).items():
         given = getattr(plate, key)
-        if given is None:
-            continue
-        least = min((low - MAKERS_DIFFER * cells for cells, (low, _) in found), default=0.0)
-        most = max((high + MAKERS_DIFFER * cells for cells, (_, high) in found), default=0.0)
-        if least - ROUNDING <= given.to("V") <= most + ROUNDING:
+        if given is None or _fits(given, found):
             continue
         yield homestead.files.problem(
             bank,
             ("plate", key),
-            f"{given.text} as `{key}:` of {of}",
-            f"from {least:.1f} to {most:.1f} V by its maker"
-            if found
-            else "no equalising of such a battery",
+            f"{given.text} as `{key}:` of {_of([bank])}",
+            _allowed(found),
             "look in the battery maker's sheet: is it the voltage of the whole bank, and of this "
             "one? The manual prints it as the charger's setting"
             if found
             else "take the line out, unless the battery maker's sheet asks for it",
             warning=True,
         )
+
+
+def _charger(homestead: Homestead, machine: Machine, banks: list[BatteryBank]) -> Iterator[Problem]:
+    """Whether a charger's settings fit the bank, or one of the banks of its own system."""
+    near = [one for one in banks if one.system == machine.system] or banks
+    known = [one for one in near if one.plate.voltage is not None]
+    if not known or len(known) < len(near):
+        return
+    bands = _bands(known)
+    for name, spec in machine.specs.items():
+        stage = next((key for key, one in STAGES.items() if one.fullmatch(name.lower())), None)
+        if stage is None or spec.voltage is None or _fits(spec.voltage, bands[stage]):
+            continue
+        found = bands[stage]
+        yield homestead.files.problem(
+            machine,
+            ("specs", name, "voltage"),
+            f"{spec.voltage.text} as {name} of {machine.name}, which charges {_of(known)}",
+            _allowed(found),
+            "look in the battery maker's sheet, then at the charger itself: a wrong setting ruins "
+            "the bank; correct both, or `voltage:` and `chemistry:` on the bank's plate"
+            if found
+            else "switch equalising off on the charger and take the spec out, unless the battery "
+            "maker's sheet asks for it",
+            warning=True,
+        )
+
+
+def _of(banks: list[BatteryBank]) -> str:
+    """`a bank of 24 V LFP`."""
+    told = []
+    for one in banks:
+        assert one.plate.voltage is not None
+        told.append(f"a bank of {one.plate.voltage.text} {one.plate.chemistry or ''}".strip())
+    return " or ".join(dict.fromkeys(told))
+
+
+def _bands(banks: list[BatteryBank]) -> Bands:
+    """The usual range of each stage of charging, and of how many cells, of all the banks."""
+    usual = [pair for one in banks for pair in _usual(one)]
+    return {
+        "absorption": [(cells, one.absorption) for cells, one in usual],
+        "float": [(cells, one.holding) for cells, one in usual],
+        "equalise": [(cells, one.equalise) for cells, one in usual if one.equalise],
+    }
+
+
+def _limits(found: list[tuple[int, tuple[float, float]]]) -> tuple[float, float]:
+    """The least and the most that makers set."""
+    return (
+        min((low - MAKERS_DIFFER * cells for cells, (low, _) in found), default=0.0),
+        max((high + MAKERS_DIFFER * cells for cells, (_, high) in found), default=0.0),
+    )
+
+
+def _fits(given: Quantity, found: list[tuple[int, tuple[float, float]]]) -> bool:
+    """Whether a voltage, or a range of voltages, is one that makers set."""
+    least, most = _limits(found)
+    low = given.to("V")
+    high = low if given.high is None else float(convert(given.high, given.unit, "V"))
+    return least - ROUNDING <= low and high <= most + ROUNDING
+
+
+def _allowed(found: list[tuple[int, tuple[float, float]]]) -> str:
+    least, most = _limits(found)
+    if not found:
+        return "no equalising of such a battery"
+    return f"from {least:.1f} to {most:.1f} V by its maker"
 
 
 def _usual(bank: BatteryBank) -> list[tuple[int, SetPoints]]:
