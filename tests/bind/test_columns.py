@@ -64,6 +64,12 @@ def test_a_long_remark_squeezes_no_other_column():
     assert number["top"] == pytest.approx(unit["top"], abs=1)
 
 
+def test_a_part_number_is_not_parted_at_its_hyphens():
+    row = ["Valve cover gasket, main genset", "BH-1302-G", REMARK, REMARK, REMARK]
+    words = {w["text"] for w in words_on_paper(ready(table_of(row, row)))}
+    assert "BH-1302-G" in words
+
+
 def test_words_too_many_for_their_size_are_set_smaller_before_any_breaks():
     row = [f"Quarterly{n}word" for n in "abcde"]
     section = ready(table_of(row, head=row))
@@ -95,6 +101,14 @@ def test_the_rest_of_the_width_goes_where_the_words_are():
         table_of(["12 Jan 2027", REMARK, "Nora"], ["9 Feb 2027", "Clean it", "Ben"])
     )
     assert day < 20 and by < 12 and what > 68
+
+
+def test_one_long_answer_among_short_ones_makes_no_tower():
+    answers = [["1", "Is it on?", "Go to 2.", REMARK[:110]]] * 7
+    long = ["8", "Is it dry?", "Write down day, hour and words of the alarm, and call.", "Stop."]
+    _, _, yes, no = columns(table_of(*answers, long, head=["No.", "Check", "Yes", "No"]))
+    lines = text_width(long[2]) / (yes / 100 * 170 - 4)
+    assert lines <= 3.5 and no > 50
 
 
 def test_width_follows_the_face_that_is_printed():

@@ -17,13 +17,13 @@ from lxml.html import HtmlElement
 
 from steadbook.bind.letters import text_width, widest_face
 from steadbook.bind.longwords import (
-    BREAKS,
     PADDING,
     SIDEWAYS,
     TIGHT_PADDING,
     UPRIGHT,
     table_room,
     type_of,
+    unbroken,
 )
 from steadbook.bind.together import NO_BREAK, let_go
 
@@ -61,7 +61,7 @@ class _Column:
     @property
     def usual(self) -> float:
         """Length of a cell, the long ones weighing more."""
-        mean = sqrt(sum(length**2 for length in self.lengths) / len(self.lengths))
+        mean = (sum(length**4 for length in self.lengths) / len(self.lengths)) ** 0.25
         return float(STEP ** ceil(log(max(mean, 1.0), STEP)))
 
 
@@ -141,7 +141,7 @@ def _measured(rows: list[list[HtmlElement]], *, together: bool = True) -> list[_
         for cell, column in zip(row, columns, strict=False):
             face = widest_face(cell)
             lines = _lines(cell) if together else [let_go(line) for line in _lines(cell)]
-            pieces = [text_width(piece, face) for line in lines for piece in BREAKS.split(line)]
+            pieces = [text_width(piece, face) for line in lines for piece in unbroken(line)]
             lengths = [text_width(line, face) for line in lines]
             column.least = max(column.least, *pieces)
             column.natural = max(column.natural, *lengths)

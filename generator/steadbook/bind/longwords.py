@@ -31,9 +31,7 @@ PADDING, TIGHT_PADDING = 3.4, 2.4
 LARGE_TYPE, TIGHT_TYPE = 1.5, 0.9
 """Letters on a card, and in a table that would be too wide otherwise, against those elsewhere."""
 
-BREAKS = re.compile(r" |(?<=\w[-–])(?=\w)")
-"""Where a line may end."""
-
+_HYPHEN = re.compile(r"(?<=\w[-–])(?=\w)")
 _PERCENT = re.compile(r"width:\s*([\d.]+)%")
 
 
@@ -45,7 +43,22 @@ class _Place:
     face: Face
 
     def takes(self, text: str) -> bool:
-        return all(text_width(piece, self.face) <= self.room for piece in BREAKS.split(text))
+        return all(text_width(piece, self.face) <= self.room for piece in unbroken(text))
+
+
+def unbroken(text: str) -> list[str]:
+    """What of a text stays on one line: words, and the parts of one with a hyphen.
+
+    A part number is whole: with a hyphen at the end of a line nobody knows what it is.
+
+    >>> unbroken("Twin-stage regulator BH-1302-G")
+    ['Twin-', 'stage', 'regulator', 'BH-1302-G']
+    """
+    return [
+        piece
+        for word in text.split(" ")
+        for piece in ([word] if any(map(str.isdigit, word)) else _HYPHEN.split(word))
+    ]
 
 
 def free_long_words(body: HtmlElement, room: float) -> None:
@@ -91,8 +104,7 @@ def _part(cell: HtmlElement, place: _Place) -> None:
 
 
 def _parted(text: str, place: _Place) -> str:
-    pieces = text.split(" ")
-    return " ".join(piece if place.takes(piece) else let_go(piece) for piece in pieces)
+    return " ".join(one if place.takes(one) else let_go(one) for one in text.split(" "))
 
 
 def column_shares(table: HtmlElement) -> list[float]:
