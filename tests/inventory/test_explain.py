@@ -41,7 +41,7 @@ CASES = [
      "equipment.genset.kind", "gensett", "genset, battery bank, inverter, array, tank, load, other",
      "did you mean 'genset'?"),
     ("power.yaml", "kind: genset", "kind: [genset]", "kind:",
-     "equipment.genset.kind", "a list", "genset, battery bank", "use one of these words"),
+     "equipment.genset.kind", "a list", "genset, battery bank", "What is none of them is `kind: other`"),
     ("power.yaml", "    kind: genset\n", "", "  genset:",
      "equipment.genset", "no `kind:`", "the key 'kind' is needed here",
      "add `kind:`, such as `kind: genset`"),
@@ -225,3 +225,32 @@ def test_the_count_at_the_end(home):
     one = Problem("a.yaml", 1, "k", "f", "a", "x")
     assert str(InventoryErrors([one])).endswith("\n\n1 problem found")
     assert str(InventoryErrors([one, one])).endswith("\n\n2 problems found")
+
+
+@pytest.mark.parametrize(
+    ("written", "first"),
+    [
+        ("propane tank", "tank"),
+        ("taank", "tank"),
+        ("cistern", "tank"),
+        ("battery", "battery bank"),
+        ("solar panel", "array"),
+        ("charge controller", "other"),
+        ("chainsaw", "small engine"),
+        ("pump", "well pump"),
+    ],
+)
+def test_an_unknown_kind_names_the_nearest_first_and_leaves_none_out(home, written, first):
+    text = f"title: Fuel\nequipment:\n  thing: {{kind: {written}, name: Thing}}\n"
+    found = home({"fuel.yaml": text}).problem()
+    kinds = found.allowed.split(", ")
+    assert (found.file[-9:], found.line, found.found) == ("fuel.yaml", 3, written)
+    assert kinds[0] == first and {"tank", "other", "genset", "fuel cans"} <= set(kinds)
+    assert len(kinds) == len(set(kinds)) == 26  # as many as there are kinds of machine
+    assert f"did you mean {first!r}?" in found.fix and "`kind: other`" in found.fix
+
+
+def test_a_kind_like_none_is_told_of_other(home):
+    text = "title: Fuel\nequipment:\n  thing: {kind: zzz, name: Thing}\n"
+    found = home({"fuel.yaml": text}).problem()
+    assert found.fix.startswith("What is none of them is `kind: other`")

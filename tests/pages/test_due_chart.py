@@ -38,3 +38,9 @@ def test_every_task_has_a_mark_inside_the_frame(chart):
     left, bottom = min(x for x, _ in places), max(y for _, y in places)
     marks = [(x, y) for x, y in places if x > left and y < bottom]
     assert len({y for _, y in marks}) == len(marks) == len(data["rows"])
+
+
+def test_the_axis_says_what_it_counts(chart):
+    """Words stand in the drawing as text, so that they are found, read aloud and printed."""
+    drawn = timeline(chart[0], "alt")
+    assert "day on which it falls due; each mark is the first of a month" in drawn

@@ -91,6 +91,36 @@ def nearest(word: str, allowed: typing.Iterable[str]) -> str:
     return f"did you mean {by_lower[close[0]]!r}?" if close else ""
 
 
+MEANT = {
+    "array": ("panel", "photovoltaic", "pv", "solar"),
+    "battery bank": ("batteries", "battery", "cells"),
+    "genset": ("engine set", "gen"),
+    "load": ("freezer", "fridge", "heater", "lamp", "refrigerator"),
+    "other": ("breaker", "charger", "controller", "router", "switch"),
+    "small engine": ("blower", "chainsaw", "mower", "saw", "tractor"),
+    "tank": ("cistern", "drum", "vessel"),
+    "well pump": ("pump",),
+}
+"""What people call a kind of machine."""
+
+
+def _kind_words(word: str, kinds: list[str]) -> tuple[str, str, str]:
+    """Found, allowed and fix for a `kind:` that there is not: all kinds, those it may mean first."""
+    told = word.lower()
+    near = [one for one in kinds if one in told or told in one.split()]
+    near += [one for one, names in MEANT.items() if any(name in told.split() for name in names)]
+    near += difflib.get_close_matches(told, kinds, n=2, cutoff=0.6)
+    first = [one for one in dict.fromkeys(near) if one in kinds]
+    allowed = ", ".join(dict.fromkeys([*first, *kinds]))
+    guess = f"did you mean {first[0]!r}? " if first else ""
+    return (
+        word,
+        allowed,
+        f'{guess}What is none of them is `kind: other`; the help page "Keys of every machine" and '
+        "those after it tell what each is for",
+    )
+
+
 def listing(words: typing.Iterable[str]) -> str:
     """A list for a message, cut where it gets long."""
     all_words = list(words)
@@ -127,7 +157,9 @@ def _words(
             .replace(" or ", ", ")
             .split(",")
         ]
-        word = _shown(value["kind"] if kind == "union_tag_invalid" else value)
+        if kind == "union_tag_invalid":
+            return _kind_words(_shown(value["kind"]), tags)
+        word = _shown(value)
         return word, listing(tags), nearest(word, tags) or "use one of these words"
     if kind == "union_tag_not_found":
         return "no `kind:`", "the key 'kind' is needed here", "add `kind:`, such as `kind: genset`"

@@ -69,7 +69,7 @@ def timeline(data: dict[str, Any], alt: str) -> str:
     rows = data["rows"]
     start, end = (plot_dates.date2num(date.fromisoformat(data[key])) for key in ("from", "until"))
     with matplotlib.rc_context(STYLE):
-        figure, axes = _canvas(0.7 + 0.24 * len(rows))
+        figure, axes = _canvas(0.9 + 0.24 * len(rows))
         for place, row in enumerate(rows):
             early, day, late = (
                 max(start, plot_dates.date2num(date.fromisoformat(row[key])))
@@ -85,6 +85,7 @@ def timeline(data: dict[str, Any], alt: str) -> str:
         axes.set_ylim(len(rows) - 0.4, -0.6)
         axes.set_xlim(start - 10, end + 14)
         date_axis(axes, end - start, step=1 if end - start < 360 else 3)
+        axes.set_xlabel("day on which it falls due; each mark is the first of a month")
         axes.grid(axis="x", which="major", color=PALE, linewidth=0.6)
         axes.tick_params(axis="y", length=0)
         return _svg(figure, alt)
