@@ -115,3 +115,11 @@ def test_a_file_that_cannot_be_read_is_told(sheet, tmp_path):
         read_rows(tmp_path / "none.csv")
     with pytest.raises(RecordError, match="not UTF-8"):
         read_rows(sheet("kind,date\nevent,Größe\n", "latin-1"))
+
+
+def test_a_level_in_gallons_stands_in_a_row_too(home, as_of, tmp_path):
+    rows = tmp_path / "levels.csv"
+    rows.write_text("kind,date,tank,level\nlevel,2026-11-25,propane-tank,125 gal\n")
+    made = planned_batch(home, rows, as_of)
+    assert made.after.log.levels[-1].level.to("%") == 25  # of 500 gal
+    assert made.after.log.levels[-1].notes == "read as 125 gal of 500 gal"

@@ -16,6 +16,7 @@ from steadbook.inventory import explain, models
 from steadbook.inventory.read import Map
 from steadbook.records.columns import ColumnMap, turned
 from steadbook.records.entry import Value
+from steadbook.records.gauge import amount_read
 from steadbook.records.kinds import KINDS, Kind, entry_of, read_blank
 from steadbook.records.recording import Plan, Record, planned, record_of
 
@@ -186,6 +187,8 @@ def entry_problems(record: Record) -> list[Problem]:
         return []
     file, line = record.origin
     entry = entry_of(kind, {"date": "", **record.filled})
+    if kind.word == "level" and amount_read(entry.get("level")) is not None:
+        entry["level"] = "0 %"  # what it comes to is told by the tank's plate
     tree = Map(line)
     tree.update(entry)
     tree.lines = dict.fromkeys(entry, line)

@@ -96,7 +96,7 @@ KINDS = {
         )),
         Kind("level", "levels", "a tank gauge read", (
             TANK,
-            _needed("level", "Gauge, such as 62 %"),
+            _needed("level", "Gauge, such as 62 %; also 120 gal, 450 L, or the weight of the propane alone"),
             Blank("temperature", "Temperature of the liquid, such as 20 degF"),
             NOTES,
             DATE,

@@ -85,7 +85,10 @@ def planned(
     Nothing is written. Raises InventoryErrors with every problem of every record, RecordError.
     """
     before = before or read_home(home, as_of)
+    from steadbook.records.gauge import in_percent
+
     batch = _Batch(home, before)
+    records = [in_percent(one, before) for one in records]
     for record in records:
         batch.take(record)
     additions = batch.placed()
