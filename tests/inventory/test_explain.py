@@ -254,3 +254,19 @@ def test_a_kind_like_none_is_told_of_other(home):
     text = "title: Fuel\nequipment:\n  thing: {kind: zzz, name: Thing}\n"
     found = home({"fuel.yaml": text}).problem()
     assert found.fix.startswith("What is none of them is `kind: other`")
+
+
+@pytest.mark.parametrize(
+    ("system", "examples"),
+    [("us", "26 lbf*ft or 35 N*m"), ("metric", "35 N*m or 26 lbf*ft")],
+)
+def test_a_home_is_shown_its_own_units_first(home, system, examples):
+    changed = home().change("power.yaml", "26 lbf*ft", "26")
+    changed.change("homestead.yaml", "name: Test place\n", f"name: Test place\nunits: {system}\n")
+    assert changed.problem().allowed == f"a torque with its unit, such as {examples}"
+
+
+def test_kilowatts_stay_before_horsepower_in_a_metric_home(home):
+    changed = home().change("power.yaml", "plate: {power: 8 kW}", "plate: {power: 8}")
+    changed.change("homestead.yaml", "name: Test place\n", "name: Test place\nunits: metric\n")
+    assert changed.problem().allowed.endswith("such as 7.5 kW or 10 hp")

@@ -5,11 +5,13 @@ from __future__ import annotations
 import difflib
 import types
 import typing
+from dataclasses import replace
 from typing import Annotated, Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel, RootModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from steadbook import units
 from steadbook.errors import Problem, QuantityError
 from steadbook.inventory import braces
 from steadbook.inventory.fields import NAME
@@ -119,6 +121,26 @@ def _kind_words(word: str, kinds: list[str]) -> tuple[str, str, str]:
         f'{guess}What is none of them is `kind: other`; the help page "Keys of every machine" and '
         "those after it tell what each is for",
     )
+
+
+NOT_US_FIRST = frozenset({"duration", "energy", "money", "power"})
+"""Kinds whose two examples are no pair of US and metric."""
+
+
+def in_own_units(problems: list[Problem], prefer: units.System) -> list[Problem]:
+    """The problems with the examples of the home's own system of units first."""
+    if prefer == "us":
+        return problems
+    return [replace(one, allowed=_metric_first(one.allowed)) for one in problems]
+
+
+def _metric_first(text: str) -> str:
+    for kind in units.KINDS.values():
+        is_pair = len(kind.examples) == 2 and kind.name not in NOT_US_FIRST
+        if is_pair and kind.allowed == text:
+            first, second = kind.examples
+            return text.replace(f"{first} or {second}", f"{second} or {first}")
+    return text
 
 
 def listing(words: typing.Iterable[str]) -> str:

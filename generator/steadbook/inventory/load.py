@@ -92,7 +92,7 @@ def read_inventory(
     found += check(homestead, as_of=as_of, procedures=procedures)
     found += check_climate(homestead)
     if any(not problem.warning for problem in found):
-        raise InventoryErrors(found)
+        raise InventoryErrors(explain.in_own_units(found, homestead.place.units))
     return replace(homestead, warnings=tuple(sorted(found))) if found else homestead
 
 
