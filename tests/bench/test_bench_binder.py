@@ -115,7 +115,7 @@ def test_the_whole_binding_of_eighty_sheets(eighty, benchmark, ratios):
 def test_time_grows_with_the_number_of_sheets(ratios):
     tabs = [manual(count) for count in (1, 10, 100)]
     sheets = [len(bound(some).sheets) for some in tabs]
-    assert sheets[-1] >= 480
+    assert sheets[-1] >= 400
     growth = ratios.growth(
         "80 sheets bound: set, numbered, checked, linked",
         [lambda some=some: bound(some) for some in tabs],
