@@ -173,3 +173,35 @@ def test_only_the_page_of_today_changes_because_a_day_passed(tmp_path, demo_copy
     before, after = ({page.path: page.markdown for page in manual.pages} for manual in days)
     assert before.keys() == after.keys()
     assert [path for path in before if before[path] != after[path]] == ["index.md"]
+
+
+def test_hours_today_are_told_as_the_meter_shows_them(place):
+    """By hand: half an hour a day, so 4.5 h in the 9 days since."""
+    power = place / "site_data" / "power.yaml"
+    power.write_text(
+        power.read_text()
+        .replace("2025-01-31", "2026-10-17")
+        .replace("    specs:", "    meter: {installed_at: 90 h}\n    specs:")
+    )
+    (place / "site_data" / "log").mkdir()
+    year = place / "site_data" / "log" / "2026.yaml"
+    year.write_text(
+        "readings:\n"
+        "  - {date: 2026-11-06, machine: big, hours: 100 h}\n"
+        "  - {date: 2026-11-16, machine: big, hours: 105 h}\n"
+    )
+    row = "| {} on 16\u00a0Nov\u00a02026 | {} | "
+    plain = row.format("105\u00a0h", "110\u00a0h")
+    assert plain in today(place)
+    year.write_text(
+        "readings:\n"
+        "  - {date: 2026-11-06, machine: big, hours: 0 h, old_meter: 100 h}\n"
+        "  - {date: 2026-11-16, machine: big, hours: 5 h}\n"
+    )
+    both = "9.5\u00a0h; 110\u00a0h with its meters before"
+    assert row.format("5.0\u00a0h", both) in today(place)
+
+
+def today(home: Path) -> str:
+    manual = made_manual(home, as_of=DAY).manual
+    return next(page.markdown for page in manual.pages if page.path == "index.md")
