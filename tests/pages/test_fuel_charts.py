@@ -1,5 +1,6 @@
 """Charts of fuel and engine hold the numbers of the tables beside them, and draw the same bytes."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from steadbook.making import worked_out
 from steadbook.pages.drawings import CHARTS, Drawer
 from steadbook.pages.line_plots import curves
 from steadbook.units import convert
+from steadbook.workings.fuel_figures import on_mark_day
 
 ROOT = Path(__file__).parents[2]
 SUBJECTS = {
@@ -51,6 +53,17 @@ def test_the_level_falls_from_the_gauge_through_the_mark(workings):
     assert abs((date.fromisoformat(below) - stock.mark_days[0]).days) <= 7  # a point a week
     low, high = data["range"]
     assert all(a <= b <= c for a, b, c in zip(low, expected, high, strict=True))
+
+
+def test_a_mark_that_is_not_reached_is_told_so(workings):
+    stock = workings.fuel.of("north-tank")
+    fuel = replace(workings.fuel, stocks=(replace(stock, mark_days=(None, None, None)),))
+    changed = replace(workings)
+    changed.__dict__["fuel"] = fuel
+    _, alt, caption = CHARTS["tank-level"][0](changed, "north-tank")
+    assert "reserve mark 20 % reached not within two years" in alt.replace("\u00a0", " ")
+    assert "not known" not in alt + caption
+    assert on_mark_day(None) in caption
 
 
 def test_the_gas_of_the_chart_is_the_handbooks(workings):

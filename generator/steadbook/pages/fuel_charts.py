@@ -11,6 +11,7 @@ from steadbook.figures._factors import celsius
 from steadbook.inventory.models import Genset
 from steadbook.workings import Workings, words
 from steadbook.workings.exhausts import pressure
+from steadbook.workings.fuel_figures import on_mark_day
 from steadbook.workings.fuel_users import load_line, typical_load
 
 Data = dict[str, Any]
@@ -45,12 +46,12 @@ def tank_level(workings: Workings, subject: str) -> tuple[Data, str, str]:
     expected, early, late = stock.mark_days
     alt = (
         f"Chart of the level of {stock.tank.name}: {stock.reading.level:g} % on {words.day(begin)}, "
-        f"reserve mark {stock.mark:g} % reached on {words.day(expected)}; the table holds the "
+        f"reserve mark {stock.mark:g} % reached {on_mark_day(expected)}; the table holds the "
         "level on the first of each month."
     )
     caption = (
         f"Level of {stock.tank.name} without a delivery from {words.day(begin)} on. The band runs "
-        f"from heavy use (mark on {words.day(early)}) to light use ({words.day(late)})."
+        f"from heavy use (mark {on_mark_day(early)}) to light use ({on_mark_day(late)})."
     )
     return data, alt, caption
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 from steadbook import units
 from steadbook.inventory.homestead import Homestead
@@ -18,6 +19,8 @@ from steadbook.workings.fuel_users import (
     typical_load,
     typical_rate,
 )
+
+NOT_REACHED = "not within two years"
 
 
 def fuel_figures(homestead: Homestead, stocks: tuple[FuelStock, ...]) -> list[Figure]:
@@ -35,6 +38,11 @@ def fuel_figures(homestead: Homestead, stocks: tuple[FuelStock, ...]) -> list[Fi
         if stock.shut_in is not None:
             found.append(teller.shut_in())
     return found
+
+
+def on_mark_day(day: date | None) -> str:
+    """`on 14 Jan 2027`, the day on which a tank falls to a mark, or that it does not."""
+    return f"on {words.day(day)}" if day else NOT_REACHED
 
 
 class _Teller:
@@ -148,10 +156,9 @@ class _Teller:
     def mark_day(self) -> Figure:
         """When the reserve mark is reached."""
         expected, early, late = self.stock.mark_days
-        value = words.day(expected) if expected else "not within two years"
+        value = words.day(expected) if expected else NOT_REACHED
         between = (
-            f"With heavy use {words.day(early)}, with light use "
-            f"{words.day(late) if late else 'not within two years'}."
+            f"With heavy use {on_mark_day(early)}, with light use {on_mark_day(late)}."
             if early
             else "Not with heavy use either."
         )
@@ -159,7 +166,7 @@ class _Teller:
             "mark-day", "reserve mark reached", value,
             f"From {words.day(self.reading.day)} on, day by day, what the users take:",
             *self._use_steps(),
-            f"The level falls to {self.stock.mark:g} % on {value}. {between}",
+            f"The level falls to {self.stock.mark:g} % {on_mark_day(expected)}. {between}",
             source="balance day by day; genset hours from the meter's seasonal rate, with the "
             "range of that rate; appliances' hours are the owner's word, taken "
             f"{(APPLIANCE_DOUBT - 1) * 100:.0f} % up or down (common practice, no source)",
@@ -208,7 +215,7 @@ class _Teller:
         drift, reckoned = self.stock.measured, self.stock.reckoned_order
         if drift is None:
             return []
-        by_plate = words.day(reckoned.order_by) if reckoned else "not within two years"
+        by_plate = words.day(reckoned.order_by) if reckoned else NOT_REACHED
         return [
             f"{drift.fuel.genset.name} takes {self.value(drift.year.rate, 'L/h')} by gauge and "
             f"deliveries ({words.day(drift.year.first.date)} to {words.day(drift.year.last.date)}), "
