@@ -378,3 +378,44 @@ def test_who_burns_nothing_needs_neither(home):
 def test_the_starter_has_none():
     home = ROOT / "generator/steadbook/starter/site_data"
     assert list(doubts(read_inventory(home, as_of=date(2024, 9, 15)))) == []
+
+
+@pytest.mark.parametrize("latitude", [52, 38, 30, -30, -44, -55])
+@pytest.mark.parametrize("azimuth", [0, 45, 80, 120, 172, 180, 204, 315, 352])
+def test_an_array_that_faces_the_pole_is_doubted(home, latitude, azimuth):
+    """Against pvlib: at noon of the shortest day its sun stands behind an upright array, or not."""
+    import pandas
+    from pvlib import irradiance, solarposition
+
+    array = (
+        "title: Power\nequipment:\n  roof: {kind: array, name: Roof, "
+        f"plate: {{tilt: 90 deg, azimuth: {azimuth} deg}}}}\n"
+    )
+    made = home({"power.yaml": array, "log/2026.yaml": None})
+    line = next(
+        line for line in (made.site_data / "homestead.yaml").read_text().splitlines()
+        if line.startswith("latitude:")
+    )  # fmt: skip
+    made.change("homestead.yaml", line, f"latitude: {latitude}")
+    found = [one for one in doubts(made.read()) if one.key.endswith("azimuth")]
+    day = "2026-12-21" if latitude > 0 else "2026-06-21"
+    sun = solarposition.get_solarposition(
+        pandas.DatetimeIndex([f"{day} 12:00"], tz="UTC"), latitude, 0
+    )
+    angle = irradiance.aoi(90, azimuth, sun["zenith"], sun["azimuth"]).iloc[0]
+    assert bool(found) == (angle > 90)
+    assert all(one.warning and one.line for one in found)
+
+
+def test_a_flat_array_or_one_between_the_tropics_may_face_anywhere(home):
+    for latitude, tilt in ((-44, 10), (20, 60), (-10, 60)):
+        toward = 180 if latitude < 0 else 0
+        array = (
+            "title: Power\nequipment:\n  roof: {kind: array, name: Roof, "
+            f"plate: {{tilt: {tilt} deg, azimuth: {toward} deg}}}}\n"
+        )
+        made = home({"power.yaml": array, "log/2026.yaml": None})
+        text = (made.site_data / "homestead.yaml").read_text()
+        line = next(one for one in text.splitlines() if one.startswith("latitude:"))
+        made.change("homestead.yaml", line, f"latitude: {latitude}")
+        assert not [one for one in doubts(made.read()) if one.key.endswith("azimuth")]

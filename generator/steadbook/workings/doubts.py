@@ -8,6 +8,7 @@ from steadbook.errors import Problem
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import (
     Alarms,
+    Array,
     Chimney,
     Extinguishers,
     Genset,
@@ -20,6 +21,11 @@ from steadbook.workings.doubtful_log import doubtful_log
 from steadbook.workings.doubtful_plates import doubtful_plates
 from steadbook.workings.doubtful_specs import doubtful_specs
 
+TROPIC = 23.44  # degrees of latitude; Source: definition, the tilt of the Earth's axis
+FLAT = (
+    15.0  # degrees; a flatter array sees the sun whichever way it faces: common practice, no source
+)
+
 
 def doubts(homestead: Homestead) -> Iterator[Problem]:
     """A warning for each entry that is possible but hardly true, or that is missing."""
@@ -27,6 +33,7 @@ def doubts(homestead: Homestead) -> Iterator[Problem]:
     yield from doubtful_plates(homestead)
     yield from doubtful_log(homestead)
     yield from _far_side(homestead)
+    yield from _turned_away(homestead)
     yield from _unguarded(homestead)
 
 
@@ -47,6 +54,31 @@ def _far_side(homestead: Homestead) -> Iterator[Problem]:
             f"write {-place.longitude:g}; the sun, and all that is worked out of it, follow",
             warning=True,
         )
+
+
+def _turned_away(homestead: Homestead) -> Iterator[Problem]:
+    """An array that faces the pole: the noon sun of a winter stands behind it.
+
+    Source: definition; between the tropics the noon sun stands on either side.
+    """
+    latitude = homestead.place.latitude
+    toward = 180.0 if latitude > 0 else 0.0
+    for array in homestead.machines.values():
+        if not isinstance(array, Array) or abs(latitude) <= TROPIC:
+            continue
+        plate = array.plate
+        if plate.tilt is None or plate.azimuth is None or plate.tilt.to("deg") < FLAT:
+            continue
+        off = abs((plate.azimuth.to("deg") - toward + 180) % 360 - 180)
+        if off > 90:
+            yield homestead.files.problem(
+                array,
+                ("plate", "azimuth"),
+                f"{plate.azimuth.text}, away from the noon sun at latitude {latitude:g}",
+                f"toward {toward:g} deg or thereabouts, from north eastward: north 0, south 180",
+                "correct the azimuth, or the sign of `latitude:`, which is negative in the south",
+                warning=True,
+            )
 
 
 def _unguarded(homestead: Homestead) -> Iterator[Problem]:
