@@ -5,7 +5,7 @@ import re
 import pytest
 
 from steadbook.errors import InventoryErrors, RecordError
-from steadbook.inventory import models, read_inventory
+from steadbook.inventory import kept, models, read_inventory
 from steadbook.records import journal
 from steadbook.records.changes import what_changes
 from steadbook.records.kinds import KINDS
@@ -15,6 +15,12 @@ SERVICE = {
     "machine": "main-genset", "tasks": ["oil-change"], "hours": "700 h",
     "parts": {"oil-filter": "1", "engine-oil": "3 qt"}, "by": "Ann",
 }  # fmt: skip
+
+
+@pytest.fixture(autouse=True, params=[kept.WORTH_KEEPING, 0], ids=["read", "kept"])
+def worth_keeping(request, monkeypatch):
+    """Whether a year is read each time or kept from the time before: nothing else may differ."""
+    monkeypatch.setattr(kept, "WORTH_KEEPING", request.param)
 
 
 def _new_lines(plan):
