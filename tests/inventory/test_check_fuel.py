@@ -2,6 +2,9 @@
 
 import pytest
 
+from steadbook.figures.tank import filling_density
+from steadbook.units import parse
+
 TANK = "    plate: {contents: propane, capacity: 500 gal, reserve: 20 %}\n"
 GENSET = "    plate: {power: 8 kW}\n"
 
@@ -25,6 +28,33 @@ def test_a_tank_names_what_there_is(home, line, found, fix):
 def test_a_manifold_has_one_tank_or_more(home):
     made = home().change("fuel.yaml", "capacity: 500 gal,", "capacity: 500 gal, count: 0,")
     assert made.problem().allowed == "1 or more"
+
+
+@pytest.mark.parametrize(("charge", "water"), [
+    # A full 20 lb cylinder is stamped WC 47.6 lb, a 45 kg one about 108 L: common practice, no source
+    ("20 lb", 47.6 * 0.45359237),
+    ("45 kg", 108.0),
+    ("100 lb", 239.0 * 0.45359237),
+], ids=str)  # fmt: skip
+def test_a_propane_cylinder_may_be_told_by_its_full_charge(home, charge, water):
+    made = home().change("fuel.yaml", "capacity: 500 gal,", f"capacity: {charge},")
+    size = made.read().machines["tank"].plate.capacity
+    assert size.to("L") == pytest.approx(water, rel=0.02)
+    assert (size.kind, size.text) == ("volume", charge)
+    # the same rule the other way about: its filling density times its water is the charge
+    share = filling_density(size.to("L")) / 100
+    assert share * size.to("L") == pytest.approx(parse(charge, "mass").to("kg"), rel=0.02)
+
+
+def test_any_other_tank_is_told_by_volume(home):
+    made = home().change(
+        "fuel.yaml", "contents: propane, capacity: 500 gal,", "contents: diesel, capacity: 45 kg,"
+    )
+    problem = made.problem()
+    assert (problem.found, problem.allowed) == ("45 kg, a weight", "how much it holds by volume")
+    assert problem.line == made.line("fuel.yaml", "capacity: 45 kg")
+    made = home().change("fuel.yaml", "capacity: 500 gal,", "capacity: 45 to 47 kg,")
+    assert "a volume with its unit" in made.problem().allowed
 
 
 def test_a_machine_is_fed_by_a_tank(home):

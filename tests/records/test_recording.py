@@ -10,6 +10,7 @@ from steadbook.records import journal
 from steadbook.records.changes import what_changes
 from steadbook.records.kinds import KINDS
 from steadbook.records.recording import record_of, write
+from steadbook.workings import words, work_out
 
 SERVICE = {
     "machine": "main-genset", "tasks": ["oil-change"], "hours": "700 h",
@@ -206,6 +207,23 @@ def test_a_gauge_is_told_with_what_is_usable(plan, as_of):
     assert line == (
         "Propane tank: 62 % on 1 Nov 2026 -> 70 % on 25 Nov 2026, 250 gal (946 L) usable"
     )
+
+
+def test_cylinders_are_told_together_and_by_their_warmth(home, plan, as_of):
+    fuel = home / "site_data" / "power.yaml"
+    text = fuel.read_text()
+    assert text.count("capacity: 500 gal") == 1
+    fuel.write_text(text.replace("capacity: 500 gal", "count: 2, capacity: 45 kg"))
+    made = plan("level", tank="propane-tank", level="70 %")
+    (line,) = what_changes(made.before, made.after, as_of)
+    # 45 kg / 0.42 = 107 L each; 2 x 107 L x (70 - 20) / 100
+    assert line.endswith("-> 70 % on 25 Nov 2026, 28.3 gal (107 L) usable")
+    made = plan("level", tank="propane-tank", level="70 %", temperature="0 degF")
+    (line,) = what_changes(made.before, made.after, as_of)
+    usable = work_out(made.after, as_of).figures["propane-tank.usable"].value
+    assert line.endswith(f", {usable.replace(words.NBSP, ' ')} usable")
+    # CoolProp: saturated liquid propane is 1.089 times as dense at 0 F as at 60 F
+    assert float(usable.split()[0]) == pytest.approx(28.3 * 1.09, rel=0.01)
 
 
 def test_nothing_changed_is_said(plan, as_of):

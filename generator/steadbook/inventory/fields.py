@@ -178,6 +178,28 @@ def _level(value: Any) -> Any:
     return level
 
 
+FILLING_DENSITY = 0.42
+"""Mass of propane in a full cylinder over that of the water it holds, for a specific gravity of
+0.504 to 0.510. Source: Washington Administrative Code 296-307, Table U-4, up to 1,200 gal."""
+
+
+def _tank_size(value: Any) -> Any:
+    """`500 gal`, or the full charge of a propane cylinder: `45 kg` is one of 107 L."""
+    if isinstance(value, units.Quantity):
+        return value
+    try:
+        return units.parse(value, "volume")
+    except QuantityError as error:
+        try:
+            charge = units.parse(value, "mass")
+        except QuantityError:
+            raise error from None
+        if charge.high is not None:
+            raise error from None
+    litres = round(charge.to("kg") / FILLING_DENSITY, 1 if charge.to("kg") < 4 else 0)
+    return units.Quantity(float(litres), "L", "volume", charge.text)
+
+
 def _yes_no(value: Any) -> bool:
     if isinstance(value, bool):
         return value
@@ -221,6 +243,7 @@ def _degrees(most: int, toward: str) -> Any:
 if TYPE_CHECKING:  # for the type checker they are what they hold
     Date = date
     Amount = units.Quantity
+    TankSize = units.Quantity
     YesNo = bool
     Whole = int
     Latitude = float
@@ -269,6 +292,11 @@ else:
             "description": "How many, or how much with its unit.",
             "examples": ["2", "3.2 qt"],
         },
+    )
+    TankSize = _field(
+        units.Quantity,
+        _tank_size,
+        {**units.schema("volume"), "examples": ["500 gal", "1200 L", "45 kg"]},
     )
     YesNo = _field(bool, _yes_no, {"description": "Yes or no.", "enum": ["yes", "no", True, False]})
     Whole = _field(

@@ -11,6 +11,7 @@ from steadbook import units
 from steadbook.inventory import Homestead
 from steadbook.units import add_interval
 from steadbook.workings import TaskState, Workings, words, work_out
+from steadbook.workings.reserves import Reserve
 from steadbook.workings.shelf import ShelfLine
 
 SHOWN_AT_MOST = 8
@@ -121,7 +122,6 @@ def _order_words(was: Workings, now: Workings, before: ShelfLine, line: ShelfLin
 
 
 def _reserve_changes(was: Workings, now: Workings) -> Iterator[str]:
-    prefer = now.homestead.place.units
     old = {one.tank.id: one for one in was.reserves}
     for one in now.reserves:
         before = old[one.tank.id]
@@ -130,10 +130,18 @@ def _reserve_changes(was: Workings, now: Workings) -> Iterator[str]:
         gauge = f"{one.level:g} % on {words.day(one.read_on)}"
         if before.level is not None:
             gauge = f"{before.level:g} % on {words.day(before.read_on)} -> {gauge}"
-        usable = ""
-        if one.usable is not None:
-            usable = f", {units.show_value(one.usable, 'gal', prefer)} usable"
-        yield f"{one.tank.name}: {gauge}{usable}"
+        yield f"{one.tank.name}: {gauge}{_usable(now, one)}"
+
+
+def _usable(now: Workings, one: Reserve) -> str:
+    """What of it can be used: of fuel as all pages tell it, by its temperature."""
+    prefer = now.homestead.place.units
+    stock = now.fuel.of(one.tank.id)
+    if stock is not None and stock.is_full_known:
+        return f", {units.show_value(stock.usable, 'L', prefer)} usable"
+    if one.usable is None:
+        return ""
+    return f", {units.show_value(one.usable, 'gal', prefer)} usable"
 
 
 def _gauge_not_named(before: Homestead, after: Homestead) -> Iterator[str]:

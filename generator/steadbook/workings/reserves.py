@@ -55,7 +55,7 @@ def _reserve(homestead: Homestead, tank: Tank) -> Reserve:
     day, level, entry = last
     contents = usable = None
     if tank.plate.capacity is not None:
-        capacity = tank.plate.capacity.to("gal")
+        capacity = tank.plate.capacity.to("gal") * tank.plate.count
         mark = tank.plate.reserve.to("%") if tank.plate.reserve else 0.0
         contents = capacity * level / 100
         usable = max(0.0, capacity * (level - mark) / 100)
@@ -73,6 +73,7 @@ def reserve_figures(homestead: Homestead, found: list[Reserve]) -> list[Figure]:
         if plate.contents not in (None, "water"):
             continue
         mark = plate.reserve.to("%") if plate.reserve else 0.0
+        times = f" x {plate.count}" if plate.count > 1 else ""
         value = units.show_value(one.usable, "gal", prefer)
         assert one.entry is not None
         figures.append(
@@ -82,7 +83,8 @@ def reserve_figures(homestead: Homestead, found: list[Reserve]) -> list[Figure]:
                 value=value,
                 working=(
                     f"Gauge {one.level:g} % on {words.day(one.read_on)}; reserve mark {mark:g} %.",
-                    f"{units.show(plate.capacity, prefer)} x ({one.level:g} - {mark:g}) / 100 = {value}.",
+                    f"{units.show(plate.capacity, prefer)}{times} x ({one.level:g} - {mark:g}) / 100 "
+                    f"= {value}.",
                 ),
                 inputs=(
                     Input(

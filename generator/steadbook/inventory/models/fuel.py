@@ -16,6 +16,7 @@ from steadbook.inventory.fields import (
     Power,
     Pressure,
     SeasonOfYear,
+    TankSize,
     Volume,
     Whole,
     YesNo,
@@ -31,7 +32,9 @@ class TankPlate(Model):
     contents: (
         Literal["propane", "gasoline", "gasoline E10", "diesel", "kerosene", "water"] | None
     ) = Field(None, description="What is in it")
-    capacity: Volume | None = Field(None, description="Water capacity")
+    capacity: TankSize | None = Field(
+        None, description="Water capacity; or the full charge of a propane cylinder, such as 45 kg"
+    )
     count: Whole = Field(
         default=1, description="Like tanks or cylinders on one manifold; the sizes are of one"
     )
