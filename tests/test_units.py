@@ -509,6 +509,10 @@ def test_importing_and_reading_loads_no_pint():
         ("0.030 in", "gap", "0.030 in (0.76 mm)", "0.76 mm (0.030 in)"),
         ("0.76 mm", "gap", "0.030 in (0.76 mm)", "0.76 mm (0.030 in)"),
         ("1 1/2 in", "length", "1 1/2 in (38.1 mm)", "38.1 mm (1 1/2 in)"),
+        ("3/8 in", "length", "3/8 in (9.5 mm)", "9.5 mm (3/8 in)"),  # 9.525 mm
+        ("0.010 in", "gap", "0.010 in (0.25 mm)", "0.25 mm (0.010 in)"),  # 0.254 mm
+        ("0.008 in", "gap", "0.008 in (0.20 mm)", "0.20 mm (0.008 in)"),  # 0.2032 mm
+        ("0.0015 in", "gap", "0.0015 in (0.038 mm)", "0.038 mm (0.0015 in)"),  # 0.0381 mm
         ("500 gal", "volume", "500 gal (1,890 L)", "1,890 L (500 gal)"),
         ("5 gal", "volume", "5 gal (19 L)", "19 L (5 gal)"),
         ("0 gal", "volume", "0 gal (0 L)", "0 L (0 gal)"),

@@ -25,6 +25,14 @@ def test_the_word_for_a_rested_voltage(volts, coldest, word):
     assert starter.condition(volts, coldest).word == word
 
 
+def test_the_margin_to_freezing_is_the_one_that_is_told():
+    freezes = starter.condition(12.4, 0.0).freezes_at
+    at = freezes + starter.FREEZE_MARGIN
+    assert starter.condition(12.4, at + 0.1).word != "may freeze"
+    assert starter.condition(12.4, at - 0.1).word == "may freeze"
+    assert starter.FREEZE_MARGIN == 5  # common practice, no source
+
+
 def test_a_charging_battery_is_not_judged():
     with pytest.raises(OutOfRange, match=r"voltage at rest is 14.1 V"):
         starter.condition(14.1, -10.0)

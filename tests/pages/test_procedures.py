@@ -495,3 +495,86 @@ def test_propane_boils_where_a_reference_library_says(pages):
     shown = re.search(r"boils at about −(\d+)\s°F", text)
     assert shown
     assert -int(shown.group(1)) == pytest.approx(kelvin * 1.8 - 459.67, abs=0.5)
+
+
+# --- what a service counts as done --------------------------------------------------------------
+
+
+def box(title: str) -> re.Pattern[str]:
+    """A line of a table that begins with an empty cell to tick."""
+    return re.compile(rf"^\|  \| {re.escape(title)}(?: \(|\s*\|)", re.MULTILINE)
+
+
+@pytest.mark.parametrize("edition", ["owner", "technician"])
+def test_all_that_a_service_counts_as_done_has_a_box(home, pages, edition):
+    checked = 0
+    for machine in read_inventory(home / "site_data").machines.values():
+        for task in machine.tasks.values():
+            if not task.covers or not task.procedure:
+                continue
+            names = (task.procedure, f"{task.procedure}-{machine.id}")
+            page = next(pages[edition][name] for name in names if name in pages[edition])
+            for covered in task.covers:
+                assert box(machine.tasks[covered].title).search(page.markdown), covered
+                checked += 1
+    assert checked >= 10
+
+
+def test_a_task_newly_covered_gets_its_box(home, tmp_path):
+    other = changed(
+        home, tmp_path, "power.yaml", "          - oil-level-check\n",
+        "          - oil-level-check\n          - shutdown-test\n",
+    )  # fmt: skip
+    title = "Test the shutdowns for low oil pressure and high temperature"
+    assert box(title).search(procedures(other)["genset-annual-service"].markdown)
+
+
+def test_the_annual_service_has_a_step_for_what_it_counts_as_done(pages):
+    text = pages["owner"]["genset-annual-service"].markdown.replace("\N{NO-BREAK SPACE}", " ")
+    steps = [line for line in text.split("\n") if re.match(r"\d+\. ", line)]
+    for wanted in (
+        "connect the water manometer",
+        "Read the gas pressure at rest",
+        "Read the gas pressure at this load",
+        "Fit the new filter",
+        "Clip the load tester on the posts",
+        "Turn a carbon monoxide meter on",
+        "fit the new one: **Drain plug washer",
+    ):
+        assert [step for step in steps if wanted in step], wanted
+    assert text.count("11 inH₂O (27.4 mbar)") == 2
+    assert "(275 A) for 15 seconds" in text  # half of the plate's 550 A
+    assert "flattened or scored" not in text
+    for size in ("13 mm socket", "17 mm socket", "19 mm socket", "torque wrench to 50 lbf·ft"):
+        assert size in text
+
+
+def test_what_is_due_later_is_not_called_due(home, pages):
+    text = pages["owner"]["genset-annual-service"].markdown
+    due = re.search(r"^Due on this genset: (.*)$", text, re.MULTILINE)
+    later = re.search(r"^Not due yet, only its parts .*: (.*)$", text, re.MULTILINE)
+    assert due
+    assert later
+    states = {
+        state.task.title: state.due.day
+        for state in made_manual(home, as_of=AS_OF).workings.of_machine("main-genset")
+    }
+    week = date(2026, 12, 2)  # what falls due within a week is due now
+    for title in due[1].strip(".").split("; "):
+        assert states[title] <= week, title
+    for title in later[1].strip(".").split("; "):
+        assert states[title] > week, title
+
+
+def test_the_load_test_stands_with_the_starter_battery(pages):
+    text = pages["owner"]["starter-battery"].markdown.replace("\N{NO-BREAK SPACE}", " ")
+    # 9.6 V at 70 degF and 8.5 V at 0 degF: truck maintenance column
+    assert "stays above 9.6 V at 70 °F (21 °C), 8.5 V at 0 °F (−18 °C)" in text
+    assert "(275 A)" in text
+
+
+def test_a_technician_is_not_told_to_call_the_technician(pages):
+    for name, page in pages["technician"].items():
+        assert "all the technician" not in page.markdown, name
+    assert "ask the maker" in pages["technician"]["genset-annual-service"].markdown
+    assert "all the technician" in pages["owner"]["genset-annual-service"].markdown

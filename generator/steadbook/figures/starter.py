@@ -20,6 +20,10 @@ SELF_DISCHARGE = 0.001 / (1.265 - 1.120)
 """Share of a full charge lost in a day below 80 degF, at most: 0.001 of specific gravity.
 Source: US Army TM 5-1185; over the span of the industry's gravity table."""
 
+FREEZE_MARGIN = 5.0
+"""Kept between the coldest night and the freezing point, for a weak cell and a wrong meter. [degC]
+Source: common practice, no source."""
+
 # Temperature [degF] -> cranking power left of a full battery. US Army TM 5-1185.
 _CRANKING_DEGF = (0.0, 30.0, 80.0)
 _CRANKING_LEFT = (0.40, 0.65, 1.0)
@@ -52,8 +56,8 @@ def condition(voltage: float, coldest: float) -> Condition:
     Returns
     -------
     Condition
-        Word: "may freeze", "charge now" (below half), "charge soon" (below three quarters) or
-        "ready".
+        Word: "may freeze" (the coldest comes within `FREEZE_MARGIN` of its freezing point),
+        "charge now" (below half), "charge soon" (below three quarters) or "ready".
 
     Examples
     --------
@@ -64,7 +68,7 @@ def condition(voltage: float, coldest: float) -> Condition:
     """
     charge = float(battery.charge_from_voltage(voltage))
     freezes = float(battery_cold.freezing_point(battery.gravity_from_charge(charge)))
-    if coldest < freezes + 5.0:
+    if coldest < freezes + FREEZE_MARGIN:
         return Condition(charge, freezes, "may freeze")
     if charge < 0.5:
         return Condition(charge, freezes, "charge now")

@@ -14,7 +14,7 @@ from jinja2.loaders import split_template_path
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from steadbook.errors import PageError
-from steadbook.pages.escape import as_text, paragraphs, phone_link, verbatim
+from steadbook.pages.escape import as_text, paragraphs, phone_link, pretty, verbatim
 from steadbook.pages.front_matter import without_front_matter
 
 COMPILED = "templates-1"  # raise the number when the settings below change
@@ -91,7 +91,12 @@ def environment(folders: list[Path], kept: Path | None) -> jinja2.Environment:
         bytecode_cache=cache,
     )
     made.filters.update(
-        text=as_text, paragraphs=paragraphs, phone=phone_link, verbatim=verbatim, at=_at
+        text=as_text,
+        pretty=pretty,
+        paragraphs=paragraphs,
+        phone=phone_link,
+        verbatim=verbatim,
+        at=_at,
     )
     return made
 

@@ -6,11 +6,13 @@ every character that means something to one of them is written as one.
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from markupsafe import Markup
 
 from steadbook.errors import PageError
+from steadbook.units.showing import symbol
 
 _SPECIAL: dict[int, str | None] = {
     ord(char): f"&#{ord(char)};" for char in "&<>\"'`*_[]{}|\\#!~^$+"
@@ -43,6 +45,20 @@ def as_text(value: Any) -> Markup:
     if isinstance(value, (dict, list, tuple, set, frozenset)) or hasattr(value, "model_fields"):
         raise PageError("", 0, "a whole object where a single value is shown", "name its field")
     return Markup(str(value).translate(_SPECIAL))
+
+
+_TYPED_UNIT = re.compile(r"(?<![\w*])(?:lbf\*ft|lbf\*in|N\*m|inH2O|deg[FC])(?![\w*])")
+
+
+def pretty(value: Any) -> Markup:
+    """The user's words, a unit in them written as every other value of the pages has it.
+
+    >>> pretty("torque wrench to 50 lbf*ft")
+    Markup('torque wrench to 50 lbf·ft')
+    """
+    if isinstance(value, str) and not isinstance(value, Markup):
+        return as_text(_TYPED_UNIT.sub(lambda unit: symbol(unit[0]), value))
+    return as_text(value)
 
 
 def paragraphs(value: str) -> Markup:

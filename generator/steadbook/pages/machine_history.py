@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Service
-from steadbook.pages.escape import as_text
+from steadbook.pages.escape import as_text, pretty
 from steadbook.workings import words
 from steadbook.workings.tasks import TaskKey, TaskState
 
@@ -32,14 +32,14 @@ def told_of_machines(
     for service in log.services:
         told = _service_told(homestead, service, rounds)
         if told:
-            rows[service.machine].append((service.date, as_text(told), service.by or ""))
+            rows[service.machine].append((service.date, pretty(told), service.by or ""))
     for one in log.measurements:
         note = f". {one.notes}" if one.notes else ""
         what = f"{one.spec}, {one.at}" if one.at else one.spec
-        rows[one.machine].append((one.date, as_text(f"Measured {what}: {one.value}{note}"), ""))
+        rows[one.machine].append((one.date, pretty(f"Measured {what}: {one.value}{note}"), ""))
     for event in log.events:
         if event.machine is not None:
-            rows[event.machine].append((event.date, as_text(event.text), ""))
+            rows[event.machine].append((event.date, pretty(event.text), ""))
     for reading in log.readings:
         if reading.old_meter is not None:
             text = f"Meter replaced: old one {words.hours(reading.old_meter.to('h'))}"

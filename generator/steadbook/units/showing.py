@@ -80,6 +80,22 @@ def _converted(value: float, written: WrittenNumber, unit: str, digits: int | No
     return text
 
 
+def _as_marked(value: float, written: WrittenNumber, unit: str, kind: str) -> str:
+    """A converted length as the tool for it is marked; nothing where that would be too coarse.
+
+    A gap as a feeler blade: hundredths of a mm, thousandths of an inch, finer only where its source
+    is. A fraction of an inch as a rule: tenths of a mm.
+    """
+    if kind == "gap":
+        least, finer = (2, -1) if unit == "mm" else (3, 1)
+        text = _decimals(value, max(least, written.decimals + finer))
+    elif "/" in written.shown and unit == "mm":
+        text = _decimals(value, 1)
+    else:
+        return ""
+    return text if abs(_value_of(text) - value) <= 0.04 * abs(value) else ""
+
+
 def _value_of(shown: str) -> float:
     return float(shown.replace(",", "").replace(MINUS, "-"))
 
@@ -137,7 +153,11 @@ def show(
         return own
     system, other_unit = KINDS[quantity.kind].others[unit]
     turned = [(convert(e.value, unit, other_unit), e) for e in ends]
-    texts = [_converted(value, e, other_unit, digits) for value, e in turned]
+    texts = [
+        (_as_marked(value, e, other_unit, quantity.kind) if digits is None else "")
+        or _converted(value, e, other_unit, digits)
+        for value, e in turned
+    ]
     if high:  # both ends alike: 20.3–29.8, not 20.3–30
         decimals = max(len(text.partition(".")[2]) for text in texts)
         if decimals:

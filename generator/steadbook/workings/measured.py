@@ -41,7 +41,17 @@ def measured(homestead: Homestead, machine: Machine) -> list[MeasuredRow]:
         before = f"{entries[-2][1]} on {words.day(entries[-2][0])}" if len(entries) > 1 else ""
         limit = _limit(homestead, spec) if spec else ""
         title = f"{name}, {place}" if place else name
-        rows.append(MeasuredRow(title, limit, value, day, before, _verdict(spec, value), notes))
+        rows.append(
+            MeasuredRow(
+                title,
+                limit,
+                value,
+                day,
+                before,
+                _verdict(spec, value, homestead.place.units),
+                notes,
+            )
+        )
     return rows
 
 
@@ -55,11 +65,16 @@ def _quantity(spec: Spec) -> Quantity | None:
 def _limit(homestead: Homestead, spec: Spec) -> str:
     quantity = _quantity(spec)
     shown = words.quantity(quantity, homestead.place.units) if quantity else ""
+    if shown and spec.limit:
+        shown += " or lower" if spec.limit == "highest" else " or higher"
     return ", ".join(part for part in (shown, spec.value or "") if part)
 
 
-def _verdict(spec: Spec | None, value: str) -> str:
-    """`within`, `below by 4 %`, ...; nothing where the two cannot be compared."""
+def _verdict(spec: Spec | None, value: str, prefer: units.System) -> str:
+    """`within`, `below by 4 %`, ...; nothing where the two cannot be compared.
+
+    A temperature is told apart in degrees: a share of one means nothing, its zero is arbitrary.
+    """
     limit = _quantity(spec) if spec else None
     if limit is None:
         return ""
@@ -76,4 +91,7 @@ def _verdict(spec: Spec | None, value: str) -> str:
         return "within" if limit.high is not None else "as specified"
     edge = low if reading < low else high
     side = "below" if reading < low else "above"
+    if limit.kind == "temperature":
+        apart = units.show_value(abs(reading - edge), f"delta {limit.unit}", prefer, digits=2)
+        return f"{side} by {apart}"
     return f"{side} by {abs(reading - edge) / abs(edge):.1%}".replace("%", " %") if edge else side

@@ -8,6 +8,7 @@ from functools import cached_property
 from pathlib import Path
 
 from steadbook.errors import OutOfRange
+from steadbook.figures.starter import FREEZE_MARGIN
 from steadbook.figures.usage import MONTH_LENGTHS
 from steadbook.inventory.homestead import Homestead
 from steadbook.workings.battery import Battery, battery_of
@@ -16,7 +17,7 @@ from steadbook.workings.energy import Energy, energy_figures, energy_of
 from steadbook.workings.figure import Figure
 from steadbook.workings.forecast import RULE, MadeUp, with_winters
 from steadbook.workings.plant import Plant, plant_of
-from steadbook.workings.starter import Starter, starters
+from steadbook.workings.starter import Starter, charge_below, load_test, starters
 from steadbook.workings.tasks import Running
 from steadbook.workings.tonight import Card, card_of
 from steadbook.workings.what_if import FuelPrice, Tried, changes_of, fuel_price
@@ -91,6 +92,21 @@ class Electricity:
         """Forecast hours of a calendar month, 1 to 12, from both kinds of evidence. [h]"""
         rate = self.blended.rate if self.blended else None
         return rate.by_month[month - 1] * MONTH_LENGTHS[month - 1] if rate else 0.0
+
+    @cached_property
+    def charge_below(self) -> float:
+        """Rested voltage below which a 12 V starter battery is to be charged here."""
+        return charge_below(self.homestead)
+
+    @property
+    def freeze_margin(self) -> float:
+        """Kept between the coldest night and a starter battery's freezing point. [degC]"""
+        return FREEZE_MARGIN
+
+    @cached_property
+    def load_test(self) -> tuple[tuple[float, float], ...]:
+        """Temperature [degC] and lowest voltage of a 12 V starter battery in the load test."""
+        return load_test()
 
     @cached_property
     def starters(self) -> tuple[Starter, ...]:

@@ -11,6 +11,7 @@ from steadbook.workings.plant import Plant, drawn_days
 
 VOLTAGES = (12.7, 12.6, 12.5, 12.4, 12.3, 12.2, 12.1, 12.0, 11.8)
 TEMPERATURES = tuple((one - 32) / 1.8 for one in (80, 32, 14, 0, -13, -22))  # degC
+TEST_TEMPERATURES = (70, 0)  # degF, the ends of the load test's table
 PANEL_TILT = 75.0  # deg, steep for a low sun and to shed snow
 
 
@@ -40,7 +41,7 @@ def starters(homestead: Homestead, plant: Plant) -> tuple[Starter, ...]:
 
 def _starter(homestead: Homestead, plant: Plant, genset: Genset) -> Starter:
     plate = genset.plate
-    coldest = homestead.place.coldest.to("degC") if homestead.place.coldest else -20.0
+    coldest = _coldest(homestead)
     label = plate.starter_cranking.to("A") if plate.starter_cranking else None
     capacity = plate.starter_capacity.to("Ah") if plate.starter_capacity else None
     drain = plate.starter_drain.to("A") if plate.starter_drain else 0.0
@@ -63,6 +64,23 @@ def _starter(homestead: Homestead, plant: Plant, genset: Genset) -> Starter:
         panel=float(starter.holding_panel(capacity, hours, drain)) if capacity and hours else None,
         sun_hours=hours,
     )
+
+
+def charge_below(homestead: Homestead) -> float:
+    """Rested voltage below which a 12 V battery is not `ready` for the coldest of the place."""
+    coldest = _coldest(homestead)
+    ready = [volts for volts in VOLTAGES if starter.condition(volts, coldest).word == "ready"]
+    return min(ready, default=VOLTAGES[0])
+
+
+def _coldest(homestead: Homestead) -> float:
+    return homestead.place.coldest.to("degC") if homestead.place.coldest else -20.0
+
+
+def load_test() -> tuple[tuple[float, float], ...]:
+    """Temperature [degC] and lowest voltage of a 12 V battery at the ends of the load test's table."""
+    ends = [(one - 32) / 1.8 for one in TEST_TEMPERATURES]
+    return tuple((at, float(starter.load_test_voltage(at))) for at in ends)
 
 
 def dark_sun_hours(plant: Plant) -> float | None:
