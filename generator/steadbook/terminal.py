@@ -79,7 +79,8 @@ def _fuel_lines(workings: Workings, everything: bool) -> Iterator[str]:
             when = words.order_day(one.order_by, workings.as_of)
             by = "" if one.order_by < workings.as_of else "by "
             why = f" ({one.reason})" if one.reason else ""
-            yield f"Fuel for {one.tank}: order {by}{when}{why}."
+            late = f"; {one.late}" if one.late else ""
+            yield f"Fuel for {one.tank}: order {by}{when}{why}{late}."
 
 
 def _columns(rows: Sequence[Row]) -> list[str]:

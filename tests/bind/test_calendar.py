@@ -155,3 +155,13 @@ def test_words_with_commas_breaks_and_other_letters_survive(workings, monkeypatc
     (event,) = vobject.readOne(data.decode()).vevent_list
     assert event.summary.value == "a, b; c"
     assert event.description.value == text
+
+
+def test_an_order_tells_the_lead_time_that_its_day_was_found_with(workings):
+    """The words of the orders page: what was promised, or what nine in ten of the past took."""
+    checked = set()
+    for name, line in workings.shelf.items():
+        for one in (one for one in entries(workings) if one.uid.startswith(f"order.{name}.")):
+            assert f"lead time {line.lead.words()}." in one.text
+            checked.add(line.lead.words())
+    assert any("9 in 10" in words for words in checked), checked

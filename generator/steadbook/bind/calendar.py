@@ -210,7 +210,7 @@ def _orders(line: ShelfLine, workings: Workings) -> Iterator[Entry]:
             summary=f"Order by today: {line.part.name}, {one.quantity}",
             text="\n".join(
                 [
-                    f"From {line.supplier.name}{phone}; lead time {line.supplier.lead_time.text}.",
+                    f"From {line.supplier.name}{phone}; lead time {line.lead.words()}.",
                     f"Part number: {line.part.number}." if line.part.number else "No part number.",
                     f"First needed on {words.day(one.needed_on)}; missing {line.amount(one.amount)}."
                     + (
@@ -240,6 +240,9 @@ def _fuel_orders(workings: Workings) -> Iterator[Entry]:
         ]
         if order.order_by < workings.as_of:
             lines.append(f"It was to be ordered by {words.day(order.order_by)}.")
+        late = workings.fuel.late.get(stock.tank.id)
+        if late is not None:
+            lines.append(f"{late.words()[:1].upper()}{late.words()[1:]}.")
         reason = workings.fuel.reasons.get(stock.tank.id)
         if reason:
             lines.append(f"This day is {reason}.")

@@ -23,11 +23,12 @@ PACKAGE = Path(__file__).parent.parent
 
 @dataclass(frozen=True)
 class FuelDue:
-    """A tank to be filled: its name, the last day to order, and why it is earlier than by plate."""
+    """A tank to be filled: its name, the last day to order, why it is earlier than by plate, what is late."""
 
     tank: str
     order_by: date
     reason: str
+    late: str
 
 
 def fuel_due(workings: Workings) -> list[FuelDue]:
@@ -54,7 +55,9 @@ def _worked_out(workings: Workings) -> Iterator[FuelDue]:
     for stock in workings.fuel.to_order:
         assert stock.order is not None
         reason = workings.fuel.reasons.get(stock.tank.id, "")
-        yield FuelDue(stock.tank.name, stock.order.order_by, reason)
+        late = workings.fuel.late.get(stock.tank.id)
+        told = late.words() if late else ""
+        yield FuelDue(stock.tank.name, stock.order.order_by, reason, told)
 
 
 def _key(workings: Workings) -> str:
@@ -86,8 +89,8 @@ def _read(kept: Path | None, key: str) -> list[FuelDue] | None:
         if told["key"] != key:
             return None
         return [
-            FuelDue(str(tank), date.fromisoformat(day), str(reason))
-            for tank, day, reason in told["tanks"]
+            FuelDue(str(tank), date.fromisoformat(day), str(reason), str(late))
+            for tank, day, reason, late in told["tanks"]
         ]
     except (OSError, ValueError, KeyError, TypeError):
         return None
@@ -96,6 +99,6 @@ def _read(kept: Path | None, key: str) -> list[FuelDue] | None:
 def _write(kept: Path | None, key: str, found: list[FuelDue]) -> None:
     if kept is None:
         return
-    rows = [[one.tank, one.order_by.isoformat(), one.reason] for one in found]
+    rows = [[one.tank, one.order_by.isoformat(), one.reason, one.late] for one in found]
     with contextlib.suppress(OSError):  # keeping it only saves time
         write_whole(kept / FILE, json.dumps({"key": key, "tanks": rows}).encode())

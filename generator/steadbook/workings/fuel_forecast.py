@@ -14,6 +14,7 @@ from steadbook.figures.schedule import Season
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Supplier
 from steadbook.units import add_interval
+from steadbook.workings import words
 from steadbook.workings.fuel_users import Days, Draw
 
 HORIZON = 730  # days from the reading
@@ -81,6 +82,58 @@ class OrderDay:
     arrives_by: date
     needed: date
     closed: Window | None
+
+
+@dataclass(frozen=True)
+class LateTruck:
+    """A truck that, ordered today, comes after the day it was to be here by.
+
+    ``lasts`` tells whether the tank keeps its mark until a closed road opens; None: not known.
+    """
+
+    order: OrderDay
+    comes: date
+    lasts: Verdict | None
+
+    def words(self) -> str:
+        """`too late for this road: the next truck can come on 21 Apr 2027; ...`."""
+        if self.order.closed is None:
+            return (
+                f"too late for the reserve mark of {words.day(self.order.needed)}: ordered today "
+                f"the truck comes on {words.day(self.comes)}; use less or ask for an early truck"
+            )
+        told = {
+            "yes": "it does, even with heavy use",
+            "with usual use": "with usual use it does, with heavy use not",
+            "no": "it does not",
+            None: "not known",
+        }[self.lasts]
+        advice = "" if self.lasts == "yes" else "; use less or ask for an early truck"
+        return (
+            f"too late for this road: the next truck can come on {words.day(self.comes)}; until "
+            f"then the tank must last: {told}{advice}"
+        )
+
+
+def late_truck(
+    order: OrderDay | None,
+    supplier: Supplier | None,
+    closed: Sequence[Window],
+    as_of: date,
+    verdict: tuple[Window | None, Verdict | None],
+) -> LateTruck | None:
+    """The truck ordered today, where it comes too late; None where it comes in time.
+
+    ``verdict`` tells of one closed stretch whether the tank lasts through it.
+    """
+    if order is None or supplier is None or order.order_by >= as_of:
+        return None
+    comes = add_interval(as_of, supplier.lead_time)
+    window = next((one for one in closed if one.holds(comes)), None)
+    if window is not None:
+        comes = window.last + timedelta(days=1)
+    lasts = verdict[1] if window is not None and window == verdict[0] else None
+    return LateTruck(order, comes, lasts) if comes > order.arrives_by else None
 
 
 def levels(start: float, found: Sequence[Draw], begin: date) -> Levels:

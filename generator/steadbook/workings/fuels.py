@@ -11,7 +11,7 @@ from steadbook.workings.figure import Figure
 from steadbook.workings.fuel import FuelStock, stock_of
 from steadbook.workings.fuel_drift import FuelDrift, by_measure, fuel_drifts, lasts, order_reason
 from steadbook.workings.fuel_figures import fuel_figures
-from steadbook.workings.fuel_forecast import Verdict
+from steadbook.workings.fuel_forecast import LateTruck, Verdict, closures, late_truck
 from steadbook.workings.fuel_users import fuel_tanks
 from steadbook.workings.history import GensetFuel
 from steadbook.workings.stored_fuels import (
@@ -36,6 +36,8 @@ class FuelState:
     drifts: tuple[FuelDrift, ...]
     reasons: dict[str, str]
     """Why a tank is ordered earlier than by plate and usual load, where it is."""
+    late: dict[str, LateTruck]
+    """The truck ordered today of each tank for which it comes too late."""
     figures: tuple[Figure, ...]
 
     @property
@@ -75,7 +77,13 @@ def fuel_state(
     stocks = tuple(
         by_measure(one, by_tank[one.tank.id]) if one.tank.id in by_tank else one for one in reckoned
     )
-    prefer = homestead.place.units
+    prefer, closed = homestead.place.units, closures(homestead, as_of)
+    late = {
+        one.tank.id: late_truck(
+            one.order, one.supplier, closed, as_of, (one.closure, lasts(one, drifts))
+        )
+        for one in stocks
+    }
     gas = gas_supplies(homestead, stocks)
     stored = stored_fuels(homestead, stocks)
     return FuelState(
@@ -85,6 +93,7 @@ def fuel_state(
         heats=heat_table(),
         drifts=drifts,
         reasons={one.tank.id: order_reason(one, prefer) for one in stocks if one.measured},
+        late={name: one for name, one in late.items() if one is not None},
         figures=(
             *fuel_figures(homestead, stocks),
             *gas_figures(homestead, gas),
