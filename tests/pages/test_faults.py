@@ -214,3 +214,15 @@ def test_a_drawing_is_made_of_all_rows_and_answers():
     assert boxes[1]["lines"] == ["B.", "Not cured: go to 2."]
     assert boxes[2]["lines"] == ["Call D 5."]
     assert "2 checks" in alt
+
+
+def test_no_shipped_check_asks_whether_something_is_not_so():
+    """A yes to `is it something else than ...?` is read as its opposite."""
+    for text in (path.read_text() for path in sorted((ROOT / "content").glob("faults*.yaml"))):
+        assert not re.search(r"check:.*\b(?:else than|other than)\b", text)
+
+
+def test_where_a_step_asks_for_one_lash_it_gives_both():
+    for path in sorted((ROOT / "content").glob("faults*.yaml")):
+        for line in path.read_text().splitlines():
+            assert ("{exhaust valve.lash" in line) == ("{intake valve.lash" in line), line

@@ -130,7 +130,7 @@ def _parts(workings: Workings) -> Iterable[Row]:
             "on the shelf": line.on_hand,
             "on order": sum(size for _, _, size in line.on_order),
             "visits take": line.needed,
-            "missing": _as_shown(order.amount, line.part) if order else 0.0,
+            "missing up to the next order": _as_shown(order.amount, line.part) if order else 0.0,
             "packs to buy": order.packs if order else 0,
             "in a pack": line.packages(0.0)[1],
             "order by": order.order_by if order else None,

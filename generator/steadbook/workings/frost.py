@@ -150,7 +150,7 @@ def _depth(facts: Facts, machine: WaterLine) -> Iterator[Figure]:
         verdict = f" It lies {buried.quantity.text} deep: {'enough' if enough else 'NOT ENOUGH'}."
     value = facts.show(wanted, "m", kind="length", digits=2)
     yield facts.figure(
-        "bury", "depth of its top below the ground",
+        "bury", "depth that its top needs below the ground",
         f"{value}; it lies {buried.quantity.text} deep" if buried else value,
         (
             f"{facts.show(hard, 'm', kind='length', digits=2)} + "

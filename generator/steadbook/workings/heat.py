@@ -197,7 +197,7 @@ def _winter(facts: Facts, house: House, conductance: float) -> Iterator[Figure]:
     cords = float(heat.fuel_needed(need, held, share.to("%") / 100))
     cut = cords * IN_HAND
     yield facts.figure(
-        "cords", "firewood to cut for a winter", f"{cut:.1f} cords",
+        "cords", "firewood to cut for a winter", f"{cut:.1f} cords: {cords:.1f} for a usual winter and a fifth in hand",
         (
             f"{words_of_it}",
             f"{_rounded(need)} kWh / {_rounded(held)} kWh / {share.text} = {cords:.1f} cords; with a fifth "
@@ -236,7 +236,7 @@ def _stacked(facts: Facts, cords: float) -> Iterator[Figure]:
     if stack is None:
         return
     winters = stack.to("cord") / cords if cords > 0 else math.inf
-    value = f"{stack.quantity.text}: {winters:.0%} of a usual winter"
+    value = f"{stack.quantity.text}: {winters:.0%} of the {cords:.1f} cords of a usual winter"
     yield facts.figure(
         "stack", f"dry wood on {words.day(stack.day)}", value,
         (f"{stack.quantity.text} / {cords:.1f} cords = {winters:.0%}.",), stack,
