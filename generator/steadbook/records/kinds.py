@@ -86,7 +86,7 @@ KINDS = {
         )),
         Kind("fuel", "deliveries", "fuel delivered into a tank", (
             TANK,
-            _needed("amount", "How much came, such as 320 gal"),
+            _needed("amount", "How much came, such as 320 gal or 1200 L"),
             Blank("before", "Gauge before, such as 30 %", is_asked=True),
             Blank("after", "Gauge after, such as 80 %", is_asked=True),
             Blank("supplier", "Supplier", is_asked=True),
@@ -96,8 +96,8 @@ KINDS = {
         )),
         Kind("level", "levels", "a tank gauge read", (
             TANK,
-            _needed("level", "Gauge, such as 62 %; also 120 gal, 450 L, or the weight of the propane alone"),
-            Blank("temperature", "Temperature of the liquid, such as 20 degF"),
+            _needed("level", "Gauge, such as 62 %; also 120 gal, 450 L, or the propane's weight without the cylinder"),
+            Blank("temperature", "Temperature of the liquid, such as 20 degF or -7 degC"),
             NOTES,
             DATE,
         )),

@@ -17,6 +17,7 @@ from steadbook.inventory.models import (
     SmallEngine,
     Stove,
 )
+from steadbook.workings.doubtful_fit import doubtful_fit
 from steadbook.workings.doubtful_log import doubtful_log
 from steadbook.workings.doubtful_plates import doubtful_plates
 from steadbook.workings.doubtful_specs import doubtful_specs
@@ -31,6 +32,7 @@ def doubts(homestead: Homestead) -> Iterator[Problem]:
     """A warning for each entry that is possible but hardly true, or that is missing."""
     yield from doubtful_specs(homestead)
     yield from doubtful_plates(homestead)
+    yield from doubtful_fit(homestead)
     yield from doubtful_log(homestead)
     yield from _far_side(homestead)
     yield from _turned_away(homestead)
