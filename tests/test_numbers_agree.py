@@ -31,7 +31,13 @@ ROOT = Path(__file__).parents[1]
 DAY = date(2026, 11, 25)
 
 
+TYPED = {"lbf*": "lbf·", "N*m": "N·m", "inH2O": "inH₂O", "degF": "°F", "degC": "°C"}
+
+
 def plain(text: str) -> str:
+    """The words alone, a unit in them as it is printed."""
+    for typed, printed in TYPED.items():
+        text = text.replace(typed, printed)
     return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split())
 
 

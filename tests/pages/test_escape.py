@@ -1,6 +1,7 @@
 """Data shows as the text it is: in a paragraph, a table cell, an HTML block, an attribute."""
 
 import html
+from pathlib import Path
 
 import markdown
 import pytest
@@ -10,7 +11,7 @@ from markupsafe import Markup
 
 from steadbook.bind.markdown import EXTENSIONS
 from steadbook.errors import PageError
-from steadbook.pages.escape import as_text, phone_link
+from steadbook.pages.escape import as_text, phone_link, pretty
 
 HOSTILE = [
     "<script>alert(1)</script>",
@@ -78,3 +79,25 @@ def test_markup_is_left_alone_and_nothing_shows_nothing():
 def test_a_phone_number_is_a_link_to_tap():
     assert phone_link("555-0117") == '<a href="tel:5550117">555-0117</a>'
     assert phone_link(None) == ""
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("torque wrench to 50 lbf*ft", "torque wrench to 50 lbf·ft"),
+        ("11.0 inH2O", "11.0 inH₂O"),
+        ("-36 degF at -20 degC", "&#45;36 °F at &#45;20 °C"),
+        ("84 lbf*in or 9 N*m", "84 lbf·in or 9 N·m"),
+        ("a 5*6 grid, N*mx", "a 5&#42;6 grid, N&#42;mx"),
+        ("<degF>", "&#60;°F&#62;"),
+    ],
+)
+def test_a_unit_in_the_user_s_words_is_printed_as_everywhere(typed, shown):
+    assert pretty(typed).replace("&#45;", "-") == shown.replace("&#45;", "-")
+
+
+def test_what_is_told_to_be_typed_stays_as_it_is_typed():
+    for name in ("parts/keys.md", "help/quantities.md", "help/glossary.md"):
+        page = (Path(__file__).parents[2] / "content" / name).read_text("utf-8")
+        for cell in ("one", "unit", "term.units"):
+            assert f"{{{{ {cell} }}}}" not in page

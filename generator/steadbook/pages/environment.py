@@ -17,7 +17,7 @@ from steadbook.errors import PageError
 from steadbook.pages.escape import as_text, paragraphs, phone_link, pretty, verbatim
 from steadbook.pages.front_matter import without_front_matter
 
-COMPILED = "templates-1"  # raise the number when the settings below change
+COMPILED = "templates-2"  # raise the number when the settings below change
 
 
 PLAIN = (str, int, float, dict, list, tuple, date, timedelta)
@@ -84,7 +84,7 @@ def environment(folders: list[Path], kept: Path | None) -> jinja2.Environment:
         loader=ContentLoader(folders),
         undefined=jinja2.StrictUndefined,
         autoescape=True,
-        finalize=as_text,
+        finalize=pretty,
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,

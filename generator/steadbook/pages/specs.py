@@ -13,7 +13,7 @@ from steadbook import units
 from steadbook.errors import PageError
 from steadbook.inventory.explain import listing
 from steadbook.inventory.models import Machine, Spec
-from steadbook.pages.escape import as_text
+from steadbook.pages.escape import as_text, pretty
 from steadbook.units import Quantity
 from steadbook.workings import words
 
@@ -42,13 +42,13 @@ def spec_text(machine: Machine, name: str, part: str, show: Show) -> Markup:
                 f"the {part} of the spec {name!r} of {machine.id}, which is not given",
                 f"add `{part}:` to {name!r} in {file}",
             )
-        return show(value) if isinstance(value, Quantity) else as_text(value)
+        return show(value) if isinstance(value, Quantity) else pretty(value)
     return Markup(", ").join(_spec_field(row, show) for row in spec_rows(found))
 
 
 def _spec_field(row: tuple[str, Any], show: Show) -> Markup:
     label, value = row
-    shown = show(value) if isinstance(value, Quantity) else as_text(value)
+    shown = show(value) if isinstance(value, Quantity) else pretty(value)
     return Markup("{} {}").format(label.lower(), shown) if label else shown
 
 
@@ -76,7 +76,7 @@ def _plate_text(value: Any, show: Show) -> Markup:
         return as_text(f"{value[1]} {words.MONTHS[value[0] - 1]}")
     if isinstance(value, dict):
         return as_text("; ".join(f"{key.text}: {row}" for key, row in value.items()))
-    return as_text(value)
+    return pretty(value)
 
 
 def _has_parts(value: Any) -> bool:
