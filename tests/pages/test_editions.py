@@ -261,15 +261,16 @@ def test_the_rested_voltage_beside_the_charge_is_the_published_one(home):
 
 
 def test_a_fall_of_the_gauge_by_hand(home):
-    """The heaviest month of the fuel page's own levels, read from its table."""
+    """The heaviest month of the fuel page's own levels with heavy use: "up to" rounds up."""
     workings = made_manual(home, as_of=DAY).workings
     stock = workings.fuel.of("north-tank")
     falls = []
     for before, after in zip(stock.months, stock.months[1:], strict=False):
-        if after.expected > 0:
-            falls.append((before.expected - after.expected) * 7 / (after.day - before.day).days)
+        if after.low > 0:
+            falls.append((before.low - after.low) * 7 / (after.day - before.day).days)
     page = pages(home, "sitter")["round.md"]
-    assert f"falls by up to {max(falls):.0f} % a week" in page
+    told = int(re.search(r"falls by up to (\d+) % a week", page)[1])
+    assert max(falls) <= told < max(falls) + 1
 
 
 def test_the_map_and_its_table_agree(home):

@@ -33,6 +33,7 @@ from steadbook.workings.measured import measured
 from steadbook.workings.normal import normal_readings
 from steadbook.workings.reserves import reserve_of
 from steadbook.workings.tasks import TaskState
+from steadbook.workings.treatment import overdue_treatment
 
 
 class Vocabulary:
@@ -125,6 +126,7 @@ class Vocabulary:
             "handed_out": self.handed_out,
             "measured": lambda machine: measured(self.homestead, machine),
             "normal": lambda: normal_readings(self.workings),
+            "overdue_treatment": lambda: overdue_treatment(self.workings),
             "months": self.months,
             "month_name": lambda month: MONTH_NAMES[month - 1],
             **reference.names(),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from math import ceil
 from typing import TYPE_CHECKING
 
 from steadbook import units
@@ -13,6 +14,7 @@ from steadbook.figures.tank import FILL_LIMIT
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import (
     Genset,
+    Inverter,
     Machine,
     PressureTank,
     Tank,
@@ -87,12 +89,24 @@ def _bank(workings: Workings) -> Iterator[NormalReading]:
         told = f"{shown(normal)} or more"
     elif low is not None:
         told = f"well above {shown(low)}"
-    if normal is not None:
+    climate = workings.homestead.climate
+    quiet = climate.run_rule.quiet if climate and climate.run_rule else None
+    if case and case.quiet and quiet:
+        told += (
+            f"; below that the genset starts by itself, but in the quiet hours "
+            f"({quiet.pair[0]}:00 to {quiet.pair[1]}:00) only below {shown(100 * case.break_quiet_below)}"
+        )
+    elif normal is not None:
         told += "; below that the genset starts by itself"
     act = f"it is below {shown(low)}" if low is not None else "it is lower than yesterday"
     if plate.floor is not None and floor != low:
         act += f"; the inverter shuts off at {floor:.0f} %"
-    yield NormalReading(f"{bank.name} at dawn", bank.place or "", told, act)
+    where = next(
+        (f"at the {one.name}, {one.place}" for one in workings.homestead.machines.values()
+         if isinstance(one, Inverter) and one.place and not one.spare),
+        bank.place or "",
+    )  # fmt: skip
+    yield NormalReading(f"{bank.name} at dawn", where, told, act)
 
 
 def _fuel(workings: Workings) -> Iterator[NormalReading]:
@@ -105,13 +119,19 @@ def _fuel(workings: Workings) -> Iterator[NormalReading]:
         assert low is not None
         normal = f"{low.to('%'):.0f} %{top}"
         falls = [
-            (before.expected - after.expected) / (after.day - before.day).days * 7
+            (before.low - after.low) / (after.day - before.day).days * 7
             for before, after in pairwise(stock.months)
-            if after.expected > 0
+            if after.low > 0
         ]
         if falls and max(falls) >= 0.5:
-            normal += f"; falls by up to {max(falls):.0f} % a week in the heaviest month"
+            normal += f"; falls by up to {ceil(max(falls))} % a week in the heaviest month"
         act = f"it is below {low.to('%'):.0f} %"
+        shut_in = stock.shut_in
+        at_end = stock.level_on(shut_in.until) if shut_in else None
+        if shut_in and at_end and at_end[0] < low.to("%"):  # no truck comes; low is as reckoned
+            until = words.day(shut_in.until)
+            normal += f"; no truck until {until}, about {max(at_end[0], 0):.0f} % is reckoned then"
+            act = "it falls faster than that" if falls else act
         if plate.reserve and plate.order_at:
             act += f"; at once below {plate.reserve.to('%'):.0f} %"
         yield NormalReading(f"{stock.tank.name}, gauge", stock.tank.place or "", normal, act)
