@@ -216,7 +216,7 @@ def test_the_owners_minutes_of_warming_stand_alone(made):
         part = page(made(more=f"    how_to_start: [{steps}]"), START)
         part = part[part.index("## B.") : part.index("## C.")]
         assert ("for five minutes" in part) == told
-        assert "it warms up without load" in part
+        assert ("warm up for five minutes" in part) == told
 
 
 @pytest.mark.parametrize(
@@ -331,3 +331,37 @@ def test_the_voltage_at_rest_is_left_out_for_lithium(made, chemistry, told):
     line = row(page(made(more=more), "round.md"), "Bank at dawn")
     assert ("at rest" in line) == told
     assert "%" in line
+
+
+ARRAY = "\n  array: {kind: array, name: Array}"
+
+
+def test_the_inverter_takes_the_load_after_oil_and_breaker(made):
+    part = page(made(more="    how_to_start: [Turn the key]"), START)
+    part = part[part.index("## B.") : part.index("## C.")]
+    order = (
+        "oil light",
+        "1. Turn the key",
+        "warm up",
+        "output breaker to ON",
+        "inverter",
+        "largest",
+    )
+    places = [part.index(words) for words in order]
+    assert places == sorted(places)
+
+
+def test_the_genset_stays_off_while_its_oil_is_read_and_its_exhaust_is_shovelled(made):
+    place = made(more="    how_to_start: [Turn the key]" + ARRAY)
+    assert "leave its switch at OFF, wait five minutes and pull the stick" in page(place, START)
+    snow = page(place, "procedures/clear-snow.md")
+    assert snow.index("It stays OFF until step 8") < snow.index("Shovel its air inlet and")
+    assert snow.index("end of its exhaust free,") < snow.index("(AUTO)")
+    assert "Start and stop by hand" not in snow
+
+
+def test_a_sitter_reads_every_caution_of_a_page(made):
+    place = made(more=ARRAY)
+    assert "Snow and ice slide off roofs" in page(place, "procedures/clear-snow.md")
+    assert "Belts, fans, chains" in page(place, START)
+    assert "stay hot long after a run" in page(place, START)

@@ -54,8 +54,8 @@ def read_cautions(path: Path) -> dict[str, Message]:
         raise InventoryErrors(explain.problems(error, Messages, tree, name)) from None
 
 
-def box(messages: dict[str, Message], names: list[str]) -> Markup:
-    """The messages named, the gravest first, each a box of HTML."""
+def box(messages: dict[str, Message], names: list[str], *, in_brief: bool = False) -> Markup:
+    """The messages named, the gravest first, each a box of HTML; in brief all but the first."""
     missing = [name for name in names if name not in messages]
     if missing:
         raise PageError(
@@ -67,7 +67,10 @@ def box(messages: dict[str, Message], names: list[str]) -> Markup:
     chosen = sorted(
         (messages[name] for name in dict.fromkeys(names)), key=lambda m: RANK.index(m.word)
     )
-    return Markup("\n").join(_one(message) for message in chosen)
+    whole = chosen[:1] if in_brief else chosen
+    rest = Markup(" ").join(_brief(message) for message in chosen[len(whole) :])
+    brief = [Markup('<p role="note">{}</p>\n').format(rest)] if rest else []
+    return Markup("\n").join([_one(message) for message in whole] + brief)
 
 
 def fitting(
@@ -126,6 +129,15 @@ def _by_chemistry(names: list[str], subject: Machine | None, machines: list[Mach
 
 def _is_single_battery(subject: Machine | None) -> bool:
     return isinstance(subject, Other) and "battery" in f"{subject.id} {subject.name}".lower()
+
+
+def _brief(message: Message) -> Markup:
+    """Signal word, hazard and the first thing to do to avoid it."""
+    return Markup("<strong>{caps}: {hazard}</strong> {avoid}").format(
+        caps=message.word.upper(),
+        hazard=as_text(message.hazard),
+        avoid=as_text(message.avoid[0].split(". ")[0].removesuffix(".") + "."),
+    )
 
 
 def _one(message: Message) -> Markup:

@@ -115,6 +115,7 @@ class Vocabulary:
             "history": self.history,
             "has": self.has,
             "caution": self.caution,
+            "caution_in_brief": self.caution_in_brief,
             "fitting": self.fitting,
             "chart": self.chart,
             "faults": self.faults,
@@ -266,6 +267,11 @@ class Vocabulary:
         """
         told = messages.fitting(names, self.subject, self._machines, by_chemistry=False)
         return Markup("\n{}\n").format(messages.box(self.cautions, told))
+
+    def caution_in_brief(self, *names: str) -> Markup:
+        """The same messages, the first whole and the others in a line or two each."""
+        told = messages.fitting(names, self.subject, self._machines, by_chemistry=False)
+        return Markup("\n{}\n").format(messages.box(self.cautions, told, in_brief=True))
 
     def fitting(self, names: list[str], subject: Machine | None = None) -> list[str]:
         """Those messages that fit the home and the batteries worked on."""
