@@ -5,11 +5,13 @@ from __future__ import annotations
 import io
 import re
 from datetime import date
+from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
 import matplotlib
 from matplotlib import dates as plot_dates
+from matplotlib import font_manager
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 
@@ -25,6 +27,19 @@ STYLE = {
     "axes.edgecolor": GREY,
     "axes.linewidth": 0.8,
 }
+
+FONTS = ("DejaVuSans-Bold.ttf", "DejaVuSans.ttf")
+
+
+def _own_fonts_first() -> None:
+    """Whatever fonts the system has, matplotlib's own are drawn: the same bytes on every machine."""
+    fonts = font_manager.fontManager
+    for name in FONTS:
+        fonts.addfont(Path(matplotlib.get_data_path(), "fonts", "ttf", name))
+        fonts.ttflist.insert(0, fonts.ttflist.pop())
+
+
+_own_fonts_first()
 
 
 def _canvas(height: float) -> tuple[Figure, Any]:
