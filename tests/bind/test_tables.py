@@ -70,7 +70,10 @@ def test_what_to_buy_is_the_same_in_the_table_on_the_pages_and_in_the_calendar(m
         for one in order.lines:
             row = frame.loc[one.line.name]
             packs, pack = int(row["packs to buy"]), float(row["in a pack"])
-            assert f"{row['missing up to the next order']:g}" == one.line.amount(one.amount).split(NBSP)[0]
+            assert (
+                f"{row['missing up to the next order']:g}"
+                == one.line.amount(one.amount).split(NBSP)[0]
+            )
             assert row["order by"].date() == one.order_by
             assert packs * pack >= row["missing up to the next order"] > (packs - 1) * pack
             size = f"{packs} package{'s' if packs > 1 else ''} of {pack:g}"
@@ -82,7 +85,9 @@ def test_what_to_buy_is_the_same_in_the_table_on_the_pages_and_in_the_calendar(m
             assert events[0].summary.endswith(f": {one.part.name}, {one.quantity}")
     assert in_packs > 1
     nothing = frame[frame["order by"].isna()]
-    assert len(nothing) and (nothing[["missing up to the next order", "packs to buy"]] == 0).all(axis=None)
+    assert len(nothing) and (nothing[["missing up to the next order", "packs to buy"]] == 0).all(
+        axis=None
+    )
 
 
 def test_what_is_ticked_on_the_rounds_has_no_day_in_the_schedule(made, workings):
