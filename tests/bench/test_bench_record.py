@@ -168,16 +168,17 @@ def test_a_record_grows_in_step_with_the_log(homes, ratios):
     ratios.memory(what, lambda: recorded(homes[-1]))
 
 
-def test_writing_a_record_is_little_beside_working_it_out(home, newest, ratios):
-    plan, _ = recorded(home)
+def test_writing_a_record_is_little_beside_working_it_out(home, tmp_path, ratios):
+    copy = tmp_path / "place"
+    shutil.copytree(home, copy)
+    plan, _ = recorded(copy)
+    (newest,) = plan.files
     old = newest.read_bytes()
 
     def written_again():
         newest.write_bytes(old)
-        write(home, plan, DAY)
+        write(copy, plan, DAY)
 
     ratios.by_turns(
-        "writing that record", written_again,
-        "working it out", lambda: recorded(home), bound=1,
+        "writing that record", written_again, "working it out", lambda: recorded(home), bound=1,
     )  # fmt: skip
-    newest.write_bytes(old)
