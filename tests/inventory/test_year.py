@@ -145,6 +145,23 @@ def test_marks_are_one(homestead, made, pair):
     assert told[0] == told[1]
 
 
+def test_of_marks_alike_readings_come_first_then_the_order_of_the_files(homestead):
+    """As in one file: though the second file begins before the first, and its service is read first."""
+
+    def same(key, day="2025-01-08"):
+        more = {"tasks": ["look"]} if key == "services" else {}
+        return {"date": day, "machine": "genset", "hours": "5 h", **more}
+
+    first = {"services": [same("services")]}
+    second = {"readings": [same("readings", "2025-01-07"), same("readings")]}
+    third = {"services": [same("services", "2025-01-06"), same("services")]}
+    log = Log(tuple(written(file) for file in (first, second, third)))
+    lines, _ = marks(replace(homestead, log=log))
+    alike = [mark.entry for mark in lines["genset"] if mark.day == date(2025, 1, 8)]
+    assert [type(one).__name__ for one in alike] == ["Reading", "Service", "Service"]
+    assert alike[1] is log.years[0].of("services")[0]
+
+
 def test_of_entries_nobody_asks_for_none_is_made():
     tree = {
         "services": [
@@ -176,3 +193,36 @@ def test_of_services_alike_the_first_counts(made):
     assert Log((first, second)).last_done("genset", ["look"]).by == "Ann"
     assert Log((second, first)).last_done("genset", ["look"]).by == "Cid"
     assert Log((first, second)).last_done("genset", ["oil", "look"]).by == "Dan"
+
+
+@pytest.mark.parametrize("made", [written, kept])
+def test_a_fingerprint_tells_any_change_of_its_list_and_no_other(made):
+    def year(level="40 %", text="wind", notes=None):
+        entry = {"date": "2025-01-03", "tank": "tank", "level": level}
+        return made({
+            "levels": [entry | ({"notes": notes} if notes else {})],
+            "events": [{"date": "2025-01-04", "text": text}],
+        })  # fmt: skip
+
+    levels = year().fingerprint("levels")
+    assert levels == year(text="calm").fingerprint("levels")
+    others = [year(level="41 %"), year(level="40.0 %"), year(notes="cold"), made({})]
+    assert len({levels, *(one.fingerprint("levels") for one in others)}) == 5
+
+
+def test_a_fingerprint_makes_no_entry():
+    year = kept({"levels": [{"date": "2025-01-03", "tank": "tank", "level": "40 %"}]})
+    year.fingerprint("levels")
+    assert not list(year.made())
+
+
+@pytest.mark.parametrize("made", [written, kept])
+def test_the_last_up_to_a_day(made):
+    def level(day, percent):
+        return {"date": f"2025-01-{day:02}", "tank": "tank", "level": f"{percent} %"}
+
+    log = Log((
+        made({"levels": [level(2, 10), level(5, 20)]}), made({"levels": [level(4, 30), level(9, 40)]})
+    ))  # fmt: skip
+    last = [log.last("levels", "tank", date(2025, 1, day)) for day in (1, 3, 4, 8, 9, 30)]
+    assert [one and one.level.magnitude for one in last] == [None, 10, 30, 20, 40, 40]

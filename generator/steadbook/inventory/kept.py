@@ -142,6 +142,11 @@ class KeptYear(Year):
         placed = [row for group in groups for row in zip(group.places, group.entries, strict=True)]
         return [entry for _, entry in sorted(placed, key=itemgetter(0))]
 
+    def fingerprint(self, key: str) -> str:
+        """A hash of the entries of a list, of which none is made for it."""
+        lines = [group.line for group in self._groups.get(key, [])]
+        return hashlib.sha256(b"\n".join(lines)).hexdigest()
+
     def made(self) -> Iterator[tuple[str, int, Any]]:
         """The entries made so far: their list, their place in it, themselves."""
         for key, groups in self._groups.items():
@@ -162,7 +167,7 @@ class _Group:
     def __init__(self, key: str, words: frozenset[str], line: bytes) -> None:
         self.key = key
         self.words = words
-        self._line = line
+        self.line = line
 
     @property
     def is_made(self) -> bool:
@@ -170,7 +175,7 @@ class _Group:
 
     @cached_property
     def _kept(self) -> dict[str, Any]:
-        kept: dict[str, Any] = json.loads(self._line)
+        kept: dict[str, Any] = json.loads(self.line)
         return kept
 
     @cached_property

@@ -164,12 +164,14 @@ def _stretch(year: Year, name: str) -> _Stretch:
 
 def _in_order(years: Iterable[Year], name: str) -> list[_Stretch]:
     """One stretch after the other; where years run into each other, all of them as one."""
-    found = [_stretch(year, name) for year in years if name in year.carried.shown]
-    found.sort(key=lambda one: one.marks[0].day)
+    told = [_stretch(year, name) for year in years if name in year.carried.shown]
+    found = sorted(told, key=lambda one: one.marks[0].day)
     if all(one.marks[-1].day < after.marks[0].day for one, after in pairwise(found)):
         return found
-    rows = [(mark, one.old.get(number)) for one in found for number, mark in enumerate(one.marks)]
-    rows.sort(key=lambda row: (row[0].day, row[1] is not None, row[0].shown))
+    rows = [(mark, one.old.get(number)) for one in told for number, mark in enumerate(one.marks)]
+    rows.sort(
+        key=lambda row: (row[0].day, row[1] is not None, row[0].shown, row[0].at and row[0].at[1])
+    )
     old = {number: hours for number, (_, hours) in enumerate(rows) if hours is not None}
     return [_Stretch([mark for mark, _ in rows], old, False)]
 

@@ -8,6 +8,7 @@ the entries themselves stay unread.
 
 from __future__ import annotations
 
+import hashlib
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
@@ -130,6 +131,10 @@ class Year(ABC):
         """Those entries of a list in which a key is written."""
 
     @abstractmethod
+    def fingerprint(self, key: str) -> str:
+        """A hash of the entries of a list."""
+
+    @abstractmethod
     def made(self) -> Iterator[tuple[str, int, Any]]:
         """The entries made so far: their list, their place in it, themselves."""
 
@@ -149,6 +154,10 @@ class WrittenYear(Year):
     def having(self, key: str, word: str) -> Sequence[Any]:
         """Those entries of a list in which a key is written."""
         return [one for one in self.of(key) if word in one.model_fields_set]
+
+    def fingerprint(self, key: str) -> str:
+        """A hash of the entries of a list."""
+        return hashlib.sha256(repr(self.of(key)).encode()).hexdigest()
 
     def made(self) -> Iterator[tuple[str, int, Any]]:
         """The entries: their list, their place in it, themselves."""
@@ -235,15 +244,15 @@ class Log:
         days = [year.carried.days[key][1] for year in self.years if key in year.carried.days]
         return date.fromordinal(max(days)) if days else None
 
-    def last(self, key: str, name: str) -> Any:
-        """The last entry of a list that names a machine, tank, supplier or part; None without."""
-        found, at = None, 0
+    def last(self, key: str, name: str, until: date = date.max) -> Any:
+        """The last entry of a list up to a day that names a machine, tank, supplier or part."""
+        found, at, end = None, 0, until.toordinal()
         years = [year for year in reversed(self.years) if name in year.carried.names.get(key, ())]
         for year in sorted(years, key=lambda year: -year.carried.days[key][1]):
             if year.carried.days[key][1] <= at:
                 break
             for one in reversed(year.of(key)):
-                if getattr(one, NAMED_BY[key]) == name and one.date.toordinal() > at:
+                if getattr(one, NAMED_BY[key]) == name and at < one.date.toordinal() <= end:
                     found, at = one, one.date.toordinal()
         return found
 

@@ -70,9 +70,11 @@ def _key(workings: Workings) -> str:
         for one in machines
         if one.id in meters
     ]
+    log = [
+        year.fingerprint(key) for year in homestead.log.years for key in ("levels", "deliveries")
+    ]
     entries = [
-        workings.as_of, homestead.place, homestead.climate, homestead.suppliers, machines, meters,
-        homestead.log.levels, homestead.log.deliveries,
+        workings.as_of, homestead.place, homestead.climate, homestead.suppliers, machines, meters, log,
     ]  # fmt: skip
     mixed = hashlib.sha256(repr(entries).encode())
     for room in ("figures", "units", "workings"):
