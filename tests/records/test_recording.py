@@ -226,6 +226,20 @@ def test_cylinders_are_told_together_and_by_their_warmth(home, plan, as_of):
     assert float(usable.split()[0]) == pytest.approx(28.3 * 1.09, rel=0.01)
 
 
+def test_of_a_day_the_gauge_after_the_delivery_counts_everywhere(plan, as_of, home):
+    """500 gal: 30 %, then 60 %, then 225 gal to 80 %: (80 - 20) / 100 x 500 = 300 gal usable."""
+    for level in ("30 %", "60 %"):
+        write(home, plan("level", tank="propane-tank", level=level), as_of)
+    made = plan("fuel", tank="propane-tank", amount="225 gal", before="35 %", after="80 %")
+    line = next(one for one in what_changes(made.before, made.after, as_of) if "usable" in one)
+    assert line.endswith("60 % on 25 Nov 2026 -> 80 % on 25 Nov 2026, 300 gal (1,140 L) usable")
+    now = work_out(made.after, as_of)
+    (reserve,), stock = now.reserves, now.fuel.of("propane-tank")
+    assert reserve.level == stock.reading.level == 80
+    assert now.figures["propane-tank.usable"].value.startswith("300")
+    assert work_out(made.before, as_of).fuel.of("propane-tank").reading.level == 60
+
+
 def test_nothing_changed_is_said(plan, as_of):
     made = plan("event", text="Mud")
     assert what_changes(made.before, made.after, as_of) == [

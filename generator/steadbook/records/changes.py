@@ -136,9 +136,13 @@ def _reserve_changes(was: Workings, now: Workings) -> Iterator[str]:
 def _usable(now: Workings, one: Reserve) -> str:
     """What of it can be used: of fuel as all pages tell it, by its temperature."""
     prefer = now.homestead.place.units
-    stock = now.fuel.of(one.tank.id)
-    if stock is not None and stock.is_full_known:
-        return f", {units.show_value(stock.usable, 'L', prefer)} usable"
+    if one.tank.holds_fuel:
+        from steadbook.workings.fuel import held  # it loads numpy
+
+        stock = held(now.homestead, one.tank, now.as_of)
+        return (
+            f", {units.show_value(stock.usable, 'L', prefer)} usable" if stock.is_full_known else ""
+        )
     if one.usable is None:
         return ""
     return f", {units.show_value(one.usable, 'gal', prefer)} usable"

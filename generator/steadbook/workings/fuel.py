@@ -26,6 +26,7 @@ from steadbook.workings.fuel_users import (
     typical_rate,
     users,
 )
+from steadbook.workings.reserves import gauge_percent, last_gauge
 from steadbook.workings.tasks import Running
 
 if TYPE_CHECKING:
@@ -146,28 +147,25 @@ class FuelStock:
 
 def last_reading(homestead: Homestead, tank: Tank, as_of: date) -> GaugeReading | None:
     """The last level, read or left by a delivery."""
-    found = [
-        GaugeReading(
-            one.date,
-            one.level.to("%"),
-            one.temperature.to("degC") if one.temperature else None,
-            one,
-        )
-        for one in homestead.log.levels
-        if one.tank == tank.id and one.date <= as_of
-    ]
-    found += [
-        GaugeReading(one.date, one.after.to("%"), None, one)
-        for one in homestead.log.deliveries
-        if one.tank == tank.id and one.after is not None and one.date <= as_of
-    ]
-    return max(found, key=lambda one: one.day, default=None)
+    entry = last_gauge(homestead, tank, as_of)
+    if entry is None:
+        return None
+    read = entry.temperature if isinstance(entry, Level) else None
+    return GaugeReading(entry.date, gauge_percent(entry), read.to("degC") if read else None, entry)
 
 
 def stock_of(
     homestead: Homestead, tank: Tank, meters: dict[str, Running], as_of: date
 ) -> FuelStock:
     """What a tank holds and how long that lasts."""
+    stock = held(homestead, tank, as_of)
+    if not stock.is_full_known:
+        return replace(stock, missing=what_is_missing(stock, meters))
+    return _forecast(homestead, stock, meters, as_of)
+
+
+def held(homestead: Homestead, tank: Tank, as_of: date) -> FuelStock:
+    """What a tank holds on the day of its last reading, without what comes after."""
     plate = tank.plate
     size = plate.capacity.to("L") * plate.count if plate.capacity else 0.0
     capacity = size if size > 0 else None
@@ -176,7 +174,7 @@ def stock_of(
     reading = last_reading(homestead, tank, as_of)
     bare = FuelStock(tank, tuple(users(homestead, tank)), supplier, capacity, mark, reading)
     if reading is None or capacity is None:
-        return replace(bare, missing=what_is_missing(bare, meters))
+        return bare
     factor = 1.0
     if plate.contents == "propane" and reading.temperature is not None:
         factor = float(propane.volume_factor(reading.temperature))
@@ -187,7 +185,7 @@ def stock_of(
         room = float(tanks.delivery(capacity, level, highest=GAUGE_HIGHEST))
     else:
         room = capacity * forecasts.fill_limit(plate.contents) / 100 - contents
-    known = replace(
+    return replace(
         bare,
         factor=factor,
         contents=contents,
@@ -195,7 +193,6 @@ def stock_of(
         heat=float(fuel.energy(contents, heat_of(tank))),
         delivery=room,
     )
-    return _forecast(homestead, known, meters, as_of)
 
 
 def _forecast(

@@ -44,11 +44,7 @@ def fuel_due(workings: Workings) -> list[FuelDue]:
 
 
 def _may_be_ordered(machine: object) -> bool:
-    return (
-        isinstance(machine, Tank)
-        and machine.supplier is not None
-        and machine.plate.contents not in (None, "water")
-    )
+    return isinstance(machine, Tank) and machine.supplier is not None and machine.holds_fuel
 
 
 def _worked_out(workings: Workings) -> Iterator[FuelDue]:

@@ -37,11 +37,8 @@ class Draw:
 
 def fuel_tanks(homestead: Homestead) -> list[Tank]:
     """The tanks that hold fuel and say which."""
-    return [
-        one
-        for one in homestead.machines.values()
-        if isinstance(one, Tank) and one.plate.contents not in (None, "water")
-    ]
+    machines = homestead.machines.values()
+    return [one for one in machines if isinstance(one, Tank) and one.holds_fuel]
 
 
 def users(homestead: Homestead, tank: Tank) -> list[User]:

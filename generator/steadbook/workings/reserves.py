@@ -32,27 +32,38 @@ class Reserve:
 def reserves(homestead: Homestead, as_of: date) -> list[Reserve]:
     """Every tank of the place."""
     return [
-        _reserve(homestead, machine)
+        _reserve(homestead, machine, as_of)
         for machine in homestead.machines.values()
         if isinstance(machine, Tank)
     ]
 
 
-def _reserve(homestead: Homestead, tank: Tank) -> Reserve:
+def last_gauge(homestead: Homestead, tank: Tank, as_of: date) -> Level | Delivery | None:
+    """The entry of a tank's last gauge: of one day the last as written, after a delivery last of all."""
     log = homestead.log
-    readings: list[tuple[date, float, Level | Delivery]] = [
-        (one.date, one.level.to("%"), one) for one in (log.last("levels", tank.id),) if one
-    ]
-    readings += [
-        (one.date, one.after.to("%"), one)
+    filled = [
+        one
         for one in log.deliveries
-        if one.tank == tank.id and one.after is not None
+        if one.tank == tank.id and one.after is not None and one.date <= as_of
     ]
-    # of one day the last as written; the gauge after a delivery comes after all others
-    last = max(reversed(readings), key=lambda one: one[0], default=None)
-    if last is None:
+    found: list[Level | Delivery] = [*filled[-1:]]
+    level = log.last("levels", tank.id, as_of)
+    found += [level] if level else []
+    return max(found, key=lambda one: one.date, default=None)
+
+
+def gauge_percent(entry: Level | Delivery) -> float:
+    """What the gauge showed, after a delivery."""
+    shown = entry.level if isinstance(entry, Level) else entry.after
+    assert shown is not None
+    return shown.to("%")
+
+
+def _reserve(homestead: Homestead, tank: Tank, as_of: date) -> Reserve:
+    entry = last_gauge(homestead, tank, as_of)
+    if entry is None:
         return Reserve(tank, None, None, None, None, None)
-    day, level, entry = last
+    day, level = entry.date, gauge_percent(entry)
     contents = usable = None
     if tank.plate.capacity is not None:
         capacity = tank.plate.capacity.to("gal") * tank.plate.count
@@ -70,7 +81,7 @@ def reserve_figures(homestead: Homestead, found: list[Reserve]) -> list[Figure]:
         plate = one.tank.plate
         if one.usable is None or plate.capacity is None or one.level is None:
             continue
-        if plate.contents not in (None, "water"):
+        if one.tank.holds_fuel:
             continue
         mark = plate.reserve.to("%") if plate.reserve else 0.0
         times = f" x {plate.count}" if plate.count > 1 else ""

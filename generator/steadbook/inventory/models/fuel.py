@@ -99,6 +99,11 @@ class Tank(Machine):
         default_factory=dict, description="Gas lines from it, each under a name"
     )
 
+    @property
+    def holds_fuel(self) -> bool:
+        """Whether it holds fuel, and says which."""
+        return self.plate.contents not in (None, "water")
+
 
 class Load(Machine):
     """Something that uses power or fuel: a chiller, a pump, a heater."""
