@@ -6,7 +6,6 @@ import shutil
 from collections.abc import Iterator, Sequence
 from datetime import date
 
-from steadbook.units import add_interval
 from steadbook.workings import Workings, tasks, words
 from steadbook.workings.fuel_due import fuel_due
 
@@ -73,9 +72,8 @@ def _unit_rows(workings: Workings, everything: bool) -> Iterator[tuple[Order, Ro
 
 def _fuel_lines(workings: Workings, everything: bool) -> Iterator[str]:
     """A line for each tank to be filled soon: the day to order by, and why it is so early."""
-    soon = add_interval(workings.as_of, workings.homestead.place.due_soon)
     for one in fuel_due(workings):
-        if one.order_by <= soon or everything:
+        if one.order_by <= workings.soon or everything:
             when = words.order_day(one.order_by, workings.as_of)
             by = "" if one.order_by < workings.as_of else "by "
             why = f" ({one.reason})" if one.reason else ""

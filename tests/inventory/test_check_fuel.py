@@ -53,6 +53,8 @@ def test_any_other_tank_is_told_by_volume(home):
     problem = made.problem()
     assert (problem.found, problem.allowed) == ("45 kg, a weight", "how much it holds by volume")
     assert problem.line == made.line("fuel.yaml", "capacity: 45 kg")
+    ounces = "contents: gasoline, capacity: 500 oz,"  # of a liquid: they are no weight
+    home().change("fuel.yaml", "contents: propane, capacity: 500 gal,", ounces).read()
     made = home().change("fuel.yaml", "capacity: 500 gal,", "capacity: 45 to 47 kg,")
     assert "a volume with its unit" in made.problem().allowed
 

@@ -10,7 +10,7 @@ from steadbook.making import worked_out
 from steadbook.pages.drawings import CHARTS, Drawer
 from steadbook.pages.line_plots import curves
 from steadbook.units import convert
-from steadbook.workings.fuel_figures import on_mark_day
+from steadbook.workings.fuel_forecast import on_mark_day
 
 ROOT = Path(__file__).parents[2]
 SUBJECTS = {

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from steadbook import units
-from steadbook.errors import Problem, QuantityError
+from steadbook.errors import Problem
 from steadbook.inventory.explain import listing, nearest
+from steadbook.inventory.fields import is_charge
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Genset, Load, Machine, Tank
 
@@ -32,7 +32,7 @@ def check_fuel(homestead: Homestead) -> list[Problem]:
 
 def _tank(homestead: Homestead, tank: Tank) -> Iterator[Problem]:
     size = tank.plate.capacity
-    if size is not None and tank.plate.contents != "propane" and _is_charge(size.text):
+    if size is not None and tank.plate.contents != "propane" and is_charge(size):
         yield homestead.files.problem(
             tank, ("plate", "capacity"), f"{size.text}, a weight", "how much it holds by volume",
             "write gallons or litres; only a propane cylinder is told by the weight of its charge, "
@@ -92,13 +92,6 @@ def _place(homestead: Homestead) -> Iterator[Problem]:
                 "from -76 to 140 degF",
                 "correct the number or its unit",
             )
-
-
-def _is_charge(text: str) -> bool:
-    try:
-        return bool(units.parse(text, "mass"))
-    except QuantityError:
-        return False
 
 
 def _is_read(homestead: Homestead) -> bool:

@@ -200,6 +200,15 @@ def _tank_size(value: Any) -> Any:
     return units.Quantity(float(litres), "L", "volume", charge.text)
 
 
+def is_charge(size: units.Quantity) -> bool:
+    """Whether a tank's size was told by the weight of its full charge."""
+    try:
+        units.parse(size.text, "volume")
+    except QuantityError:
+        return bool(size.text)
+    return False
+
+
 def _yes_no(value: Any) -> bool:
     if isinstance(value, bool):
         return value

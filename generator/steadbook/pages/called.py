@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from steadbook.inventory.models import (
+    GASES,
     BatteryBank,
     Cylinders,
     Genset,
@@ -15,7 +16,6 @@ from steadbook.inventory.models import (
 )
 
 FUEL_GAS = "fuel gas"
-GASES = ("propane", "natural gas")
 
 
 def answers_to(machine: Machine) -> set[str]:

@@ -63,7 +63,7 @@ def hours(workings: Workings, subject: str) -> tuple[Data, str, str]:
     machine = workings.homestead.machines[subject]
     if running.rate is None or running.rate.days < 60:
         return {}, "", "Too few meter readings yet for a chart of hours by month."
-    readings = [(mark.day, mark.hours) for mark in running.marks]
+    readings = running.readings
     years: dict[int, list[float | None]] = defaultdict(lambda: [None] * 12)
     for (year, month), (_, hours_run) in usage.hours_by_month(readings).items():
         years[year][month - 1] = round(hours_run, 1)

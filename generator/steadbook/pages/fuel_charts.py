@@ -11,7 +11,7 @@ from steadbook.figures._factors import celsius
 from steadbook.inventory.models import Genset
 from steadbook.workings import Workings, words
 from steadbook.workings.exhausts import pressure
-from steadbook.workings.fuel_figures import on_mark_day
+from steadbook.workings.fuel_forecast import on_mark_day
 from steadbook.workings.fuel_users import load_line, typical_load
 
 Data = dict[str, Any]

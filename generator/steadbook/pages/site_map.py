@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import Machine, Tank
-from steadbook.pages.called import FUEL_GAS, GASES, answers_to
+from steadbook.inventory.models import GASES, Machine, Tank
+from steadbook.pages.called import FUEL_GAS, answers_to
 from steadbook.workings import Workings, words
 
 ORDER = ("propane", "gasoline", "diesel", "genset", "mains power", "battery power", "solar power",

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from steadbook import units
 from steadbook.inventory import Homestead
-from steadbook.units import add_interval
 from steadbook.workings import TaskState, Workings, words, work_out
 from steadbook.workings.reserves import Reserve
 from steadbook.workings.shelf import ShelfLine
@@ -67,11 +66,14 @@ def _moves(before: TaskState, state: TaskState) -> str:
 
 
 def _shelf_changes(was: Workings, now: Workings) -> Iterator[str]:
-    soon = add_interval(now.as_of, now.homestead.place.due_soon)
     for name, line in now.shelf.items():
         before = was.shelf[name]
         same_amount = abs(line.on_hand - before.on_hand) < 1e-9
-        if same_amount and line.on_order == before.on_order and not _is_news(before, line, soon):
+        if (
+            same_amount
+            and line.on_order == before.on_order
+            and not _is_news(before, line, now.soon)
+        ):
             continue
         text = f"{line.part.name}: {line.amount(before.on_hand)} -> {line.amount(line.on_hand)} on the shelf"
         if same_amount:

@@ -138,6 +138,11 @@ class Workings:
         return orders(self.homestead, self.shelf, self.as_of)
 
     @property
+    def soon(self) -> date:
+        """Up to when a day is told as coming up."""
+        return add_interval(self.as_of, self.homestead.place.due_soon)
+
+    @property
     def has_orders(self) -> bool:
         """Whether anything is to be ordered, parts or fuel, or is under way."""
         return bool(self.orders or self.fuel.to_order)
@@ -207,8 +212,8 @@ class Workings:
         from steadbook.workings.expiring import expiries
         from steadbook.workings.safety import safety_dates
 
-        soon = add_interval(self.as_of, self.homestead.place.due_soon)
-        return expiries(safety_dates(self.homestead), self.tasks, self.as_of, soon)
+        dates = safety_dates(self.homestead)
+        return expiries(dates, self.tasks, self.as_of, self.soon)
 
     @cached_property
     def expiring(self) -> tuple[Expiry, ...]:

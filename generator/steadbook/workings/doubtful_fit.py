@@ -7,12 +7,11 @@ from collections.abc import Iterator
 
 from steadbook.errors import Problem
 from steadbook.inventory.homestead import Homestead
-from steadbook.inventory.models import BatteryBank, Genset
+from steadbook.inventory.models import GASES, BatteryBank, Genset
 
 SEALED = ("AGM", "gel", "LFP")
 OPENS_CELLS = re.compile(r"\bwater(ing)?\b|\btop(ping)? up\b|\bgravity\b|\belectrolyte\b", re.I)
 PROCEDURES = ("water-and-gravity",)
-NO_GAS = ("gasoline", "gasoline E10", "diesel", "kerosene")
 GAS = re.compile(r"\bgas (valve|cock|line)\b", re.I)
 
 
@@ -21,8 +20,8 @@ def doubtful_fit(homestead: Homestead) -> Iterator[Problem]:
     for machine in homestead.machines.values():
         if isinstance(machine, BatteryBank) and machine.plate.chemistry in SEALED:
             yield from _opened(homestead, machine, machine.plate.chemistry)
-        if isinstance(machine, Genset) and machine.plate.fuel in NO_GAS:
-            yield from _gas(homestead, machine, machine.plate.fuel)
+        if isinstance(machine, Genset) and machine.plate.fuel not in (None, *GASES):
+            yield from _gas(homestead, machine, str(machine.plate.fuel))
 
 
 def _opened(homestead: Homestead, bank: BatteryBank, chemistry: str) -> Iterator[Problem]:

@@ -123,7 +123,7 @@ def times_seen(running: Running) -> tuple[float, ...]:
     Readings far apart tell a year but no month: of such a stretch only two months' worth counts.
     """
     seen = [0.0] * 12
-    for before, after in pairwise((mark.day, mark.hours) for mark in running.marks):
+    for before, after in pairwise(running.readings):
         share = min(1.0, FAR_APART / max(1, (after[0] - before[0]).days))
         for (_, month), (days, _) in usage.hours_by_month([before, after]).items():
             seen[month - 1] += share * days / usage.MONTH_LENGTHS[month - 1]
@@ -148,8 +148,8 @@ def with_winters(running: Running, winters: MadeUp, as_of: date) -> Running:
         spread=weight * known.spread + (1 - weight) * doubt,
         evidence=_evidence(known, weights, winters.winters),
     )
-    readings = [(mark.day, mark.hours) for mark in running.marks]
-    return replace(running, rate=rate, reckoned=usage.hours_forecast(readings, rate, as_of))
+    forecast = usage.hours_forecast(running.readings, rate, as_of)
+    return replace(running, rate=rate, reckoned=forecast)
 
 
 def _evidence(known: usage.UseRate, weights: Sequence[float], winters: int) -> str:

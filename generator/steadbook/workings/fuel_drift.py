@@ -101,7 +101,7 @@ def order_reason(stock: FuelStock, prefer: units.System) -> str:
     if drift is None:
         return ""
     rate = units.show_value(drift.year.rate, "L/h", prefer)
-    by_plate = words.day(reckoned.order_by) if reckoned else "not within two years"
+    by_plate = words.day(reckoned.order_by) if reckoned else forecasts.NOT_REACHED
     return f"by the {rate} measured; by plate and usual load {by_plate}"
 
 

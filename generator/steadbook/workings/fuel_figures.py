@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
 
 from steadbook import units
 from steadbook.inventory.homestead import Homestead
@@ -11,7 +10,7 @@ from steadbook.inventory.models import Genset
 from steadbook.workings import words
 from steadbook.workings.figure import Figure, Input
 from steadbook.workings.fuel import FuelStock
-from steadbook.workings.fuel_forecast import fill_limit
+from steadbook.workings.fuel_forecast import NOT_REACHED, fill_limit, on_mark_day
 from steadbook.workings.fuel_users import (
     APPLIANCE_DOUBT,
     heat_of,
@@ -19,8 +18,6 @@ from steadbook.workings.fuel_users import (
     typical_load,
     typical_rate,
 )
-
-NOT_REACHED = "not within two years"
 
 
 def fuel_figures(homestead: Homestead, stocks: tuple[FuelStock, ...]) -> list[Figure]:
@@ -38,11 +35,6 @@ def fuel_figures(homestead: Homestead, stocks: tuple[FuelStock, ...]) -> list[Fi
         if stock.shut_in is not None:
             found.append(teller.shut_in())
     return found
-
-
-def on_mark_day(day: date | None) -> str:
-    """`on 14 Jan 2027`, the day on which a tank falls to a mark, or that it does not."""
-    return f"on {words.day(day)}" if day else NOT_REACHED
 
 
 class _Teller:

@@ -84,6 +84,14 @@ class OrderDay:
     closed: Window | None
 
 
+NOT_REACHED = "not within two years"
+
+
+def on_mark_day(day: date | None) -> str:
+    """`on 14 Jan 2027`, the day on which a tank falls to a mark, or that it does not."""
+    return f"on {words.day(day)}" if day else NOT_REACHED
+
+
 @dataclass(frozen=True)
 class LateTruck:
     """A truck that, ordered today, comes after the day it was to be here by.

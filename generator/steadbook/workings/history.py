@@ -173,7 +173,7 @@ def history(homestead: Homestead, metered: dict[str, Running]) -> History:
 def _hours(meter: Running) -> dict[int, tuple[int, float]]:
     """Days with readings and hours run, by year."""
     found: dict[int, tuple[int, float]] = {}
-    readings = [(mark.day, mark.hours) for mark in meter.marks]
+    readings = meter.readings
     for (year, _), (days, run) in usage.hours_by_month(readings).items():
         before = found.get(year, (0, 0.0))
         found[year] = (before[0] + days, before[1] + run)

@@ -43,6 +43,11 @@ class Running:
         """The last reading."""
         return self.marks[-1] if self.marks else None
 
+    @property
+    def readings(self) -> list[tuple[date, float]]:
+        """Its days and hours."""
+        return [(mark.day, mark.hours) for mark in self.marks]
+
     def marks_on(self, day: date) -> Sequence[Mark]:
         """The marks of a day."""
         first = bisect_left(self.marks, day, key=attrgetter("day"))

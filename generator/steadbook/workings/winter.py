@@ -373,7 +373,7 @@ def log_by_month(running: Running | None) -> tuple[float | None, ...]:
     """Hours a month by the meter alone, mean of the years that saw at least ten days of it. [h]"""
     if running is None:
         return (None,) * 12
-    readings = [(mark.day, mark.hours) for mark in running.marks]
+    readings = running.readings
     seen: list[list[float]] = [[] for _ in range(12)]
     for (_, month), (days, hours) in usage.hours_by_month(readings).items():
         if days >= 10:

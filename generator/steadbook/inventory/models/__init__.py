@@ -54,6 +54,7 @@ from steadbook.inventory.models.log import (
 from steadbook.inventory.models.machine import Machine, Meter, Spec, Task
 from steadbook.inventory.models.place import Closure, Outline, Person, Place, ShutOff
 from steadbook.inventory.models.power import (
+    GASES,
     Alternative,
     Array,
     ArrayPlate,
@@ -72,6 +73,7 @@ from steadbook.inventory.models.system import AnyMachine, Other, System
 
 __all__ = [
     "FILES",
+    "GASES",
     "Alarms",
     "Alternative",
     "AnyMachine",

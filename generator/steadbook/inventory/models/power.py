@@ -34,6 +34,10 @@ from steadbook.inventory.models.machine import Machine
 SteelPipe = Literal["1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "4"]
 
 
+GASES = ("propane", "natural gas")
+"""Fuels that are a gas when they leak."""
+
+
 class GensetPlate(Model):
     """Data plate of a genset."""
 
