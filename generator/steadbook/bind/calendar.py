@@ -7,11 +7,12 @@ and by its number after that service. Nothing in the file comes from the clock.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 
 from steadbook.figures.schedule import Season
+from steadbook.inventory.models import Supplier
 from steadbook.units import CalendarInterval
 from steadbook.workings import PlannedVisit, TaskState, Workings, words
 from steadbook.workings.shelf import ShelfLine
@@ -137,7 +138,7 @@ def _units(workings: Workings) -> Iterator[Entry]:
     for one in workings.expiring:
         if one.day > workings.until:
             continue
-        lines = [f"{one.unit.what[:1].upper()}{one.unit.what[1:]}, by {words.day(one.day)}."]
+        lines = [_sentence(f"{one.unit.what}, by {words.day(one.day)}")]
         if one.unit.made is not None:
             lines.append(f"Made {words.day(one.unit.made)}.")
         lines.append("When it is done, write the new date into the inventory.")
@@ -198,31 +199,25 @@ def _rule(
 
 
 def _orders(line: ShelfLine, workings: Workings) -> Iterator[Entry]:
-    as_of = workings.as_of
     for number, one in enumerate(workings.order_lines(line), start=1):
-        is_late = one.order_by < as_of
-        late = [f"It was to be ordered by {words.day(one.order_by)}."] if is_late else []
         here_by = line.here_by(one.needed_on)
-        phone = f", {line.supplier.phone}" if line.supplier.phone else ""
-        yield Entry(
-            uid=f"order.{line.name}.{number}",
-            day=max(one.order_by, as_of),
-            summary=f"Order by today: {line.part.name}, {one.quantity}",
-            text="\n".join(
-                [
-                    f"From {line.supplier.name}{phone}; lead time {line.lead.words()}.",
-                    f"Part number: {line.part.number}." if line.part.number else "No part number.",
-                    f"First needed on {words.day(one.needed_on)}; missing {line.amount(one.amount)}."
-                    + (
-                        f" It must be here by {words.day(here_by)}, before the road closes."
-                        if here_by != one.needed_on
-                        else ""
-                    ),
-                    *late,
-                ]
-            ),
-            category="Order",
-            alarms=(WEEK_BEFORE, NINE),
+        before_closing = (
+            f" It must be here by {words.day(here_by)}, before the road closes."
+            if here_by != one.needed_on
+            else ""
+        )
+        yield _order(
+            f"{line.name}.{number}",
+            f"{line.part.name}, {one.quantity}",
+            one.order_by,
+            workings.as_of,
+            [
+                _from(line.supplier, line.lead.words()),
+                f"Part number: {line.part.number}." if line.part.number else "No part number.",
+                f"First needed on {words.day(one.needed_on)}; missing {line.amount(one.amount)}."
+                + before_closing,
+                *_late(one.order_by, workings.as_of),
+            ],
         )
 
 
@@ -232,28 +227,47 @@ def _fuel_orders(workings: Workings) -> Iterator[Entry]:
         assert order is not None and supplier is not None
         if order.order_by > workings.until:
             continue
-        lines = [
-            f"From {supplier.name}{f', {supplier.phone}' if supplier.phone else ''}; lead time "
-            f"{supplier.lead_time.text}.",
-            f"The truck must be here by {words.day(order.arrives_by)}"
-            + (", before the road closes." if order.closed else "."),
-        ]
-        if order.order_by < workings.as_of:
-            lines.append(f"It was to be ordered by {words.day(order.order_by)}.")
-        late = workings.fuel.late.get(stock.tank.id)
-        if late is not None:
-            lines.append(f"{late.words()[:1].upper()}{late.words()[1:]}.")
+        truck = workings.fuel.late.get(stock.tank.id)
         reason = workings.fuel.reasons.get(stock.tank.id)
-        if reason:
-            lines.append(f"This day is {reason}.")
-        yield Entry(
-            uid=f"order.fuel.{stock.tank.id}",
-            day=max(order.order_by, workings.as_of),
-            summary=f"Order by today: fuel for {stock.tank.name}",
-            text="\n".join(lines),
-            category="Order",
-            alarms=(WEEK_BEFORE, NINE),
+        yield _order(
+            f"fuel.{stock.tank.id}",
+            f"fuel for {stock.tank.name}",
+            order.order_by,
+            workings.as_of,
+            [
+                _from(supplier, supplier.lead_time.text),
+                f"The truck must be here by {words.day(order.arrives_by)}"
+                + (", before the road closes." if order.closed else "."),
+                *_late(order.order_by, workings.as_of),
+                *([_sentence(truck.words())] if truck else []),
+                *([f"This day is {reason}."] if reason else []),
+            ],
         )
+
+
+def _order(uid: str, what: str, order_by: date, as_of: date, lines: Sequence[str]) -> Entry:
+    """A day to order by; what should have been ordered before falls on today."""
+    return Entry(
+        uid=f"order.{uid}",
+        day=max(order_by, as_of),
+        summary=f"Order by today: {what}",
+        text="\n".join(lines),
+        category="Order",
+        alarms=(WEEK_BEFORE, NINE),
+    )
+
+
+def _from(supplier: Supplier, lead: str) -> str:
+    phone = f", {supplier.phone}" if supplier.phone else ""
+    return f"From {supplier.name}{phone}; lead time {lead}."
+
+
+def _late(order_by: date, as_of: date) -> list[str]:
+    return [f"It was to be ordered by {words.day(order_by)}."] if order_by < as_of else []
+
+
+def _sentence(words_: str) -> str:
+    return f"{words_[:1].upper()}{words_[1:]}."
 
 
 def _arrivals(workings: Workings) -> Iterator[Entry]:

@@ -21,6 +21,7 @@ from steadbook.workings.doubtful_fit import doubtful_fit
 from steadbook.workings.doubtful_log import doubtful_log
 from steadbook.workings.doubtful_plates import doubtful_plates
 from steadbook.workings.doubtful_specs import doubtful_specs
+from steadbook.workings.plant import toward_noon_sun
 
 TROPIC = 23.44  # degrees of latitude; Source: definition, the tilt of the Earth's axis
 FLAT = (
@@ -64,7 +65,7 @@ def _turned_away(homestead: Homestead) -> Iterator[Problem]:
     Source: definition; between the tropics the noon sun stands on either side.
     """
     latitude = homestead.place.latitude
-    toward = 180.0 if latitude > 0 else 0.0
+    toward = toward_noon_sun(latitude)
     for array in homestead.machines.values():
         if not isinstance(array, Array) or abs(latitude) <= TROPIC:
             continue

@@ -305,6 +305,11 @@ def capacity_left_at(temperature: float, chemistry: str) -> float:
     return 1.0 if chemistry == "lfp" else float(capacity_left(temperature))
 
 
+def toward_noon_sun(latitude: float) -> float:
+    """Where the noon sun stands outside the tropics, from north eastward. [deg] Source: definition."""
+    return 180.0 if latitude >= 0 else 0.0
+
+
 def drawn_days(case: Case, month: int) -> NDArray[np.float64]:
     """Clearness of days that stand for all of a month, from the dullest to the clearest."""
     mean = float(clearness.monthly_clearness(case.sun, case.latitude)[month - 1])

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from steadbook.figures import starter
 from steadbook.inventory.homestead import Homestead
 from steadbook.inventory.models import Genset
-from steadbook.workings.plant import Plant, drawn_days
+from steadbook.workings.plant import Plant, drawn_days, toward_noon_sun
 
 VOLTAGES = (12.7, 12.6, 12.5, 12.4, 12.3, 12.2, 12.1, 12.0, 11.8)
 TEMPERATURES = tuple((one - 32) / 1.8 for one in (80, 32, 14, 0, -13, -22))  # degC
@@ -93,7 +93,7 @@ def dark_sun_hours(plant: Plant) -> float | None:
     month = case.darkest - 1
     day = sun.MEAN_DAYS[month]
     beam, diffuse = panels.hourly_light(case.latitude, day, drawn_days(case, case.darkest))
-    facing = 180.0 if case.latitude >= 0 else 0.0
+    facing = toward_noon_sun(case.latitude)
     ratio = panels.beam_ratio(panels.Array(1.0, PANEL_TILT, facing), case.latitude, day)
     light = panels.on_the_plane(beam, diffuse, ratio, PANEL_TILT, case.ground[month])
     found = float(light.mean(axis=0).sum())
