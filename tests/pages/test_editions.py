@@ -220,6 +220,17 @@ SMALL = {
 }
 
 
+def test_the_sitter_calls_ten_points_before_the_floor(tmp_path):
+    start_home(tmp_path / "place", DAY)
+    power = tmp_path / "place/site_data/power.yaml"
+    assert power.read_text().count("capacity: 400 Ah") == 1
+    power.write_text(
+        power.read_text().replace("capacity: 400 Ah", "capacity: 400 Ah, floor: 30.4 %")
+    )
+    page = pages(tmp_path / "place", "sitter")["round.md"].replace("\u00a0", " ")
+    assert "it is below 40 %" in page  # 30.4 + 10, in whole percent
+
+
 def test_a_small_home_s_round_has_bank_and_water_and_no_thermometer_it_lacks(tmp_path):
     start_home(tmp_path / "place", DAY)
     for name, text in SMALL.items():

@@ -63,7 +63,13 @@ def test_water_is_not_boiled_for_a_lamp_that_is_good(told):
 
 @pytest.mark.parametrize(
     ("rating", "fine"),
-    [("0.5 micron", True), ("1 micron absolute", True), ("5 micron", False), (None, False)],
+    [
+        ("0.5 micron", True),
+        ("1 micron absolute", True),
+        ("1.04 micron", False),
+        ("5 micron", False),
+        (None, False),
+    ],
 )
 def test_a_filter_that_holds_back_cysts_makes_water_safe(rating, fine):
     assert is_fine(rating) is fine

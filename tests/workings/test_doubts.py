@@ -380,7 +380,7 @@ def test_the_starter_has_none():
     assert list(doubts(read_inventory(home, as_of=date(2024, 9, 15)))) == []
 
 
-@pytest.mark.parametrize("latitude", [52, 38, 30, -30, -44, -55])
+@pytest.mark.parametrize("latitude", [52, 38, 24, -24, -44, -55])
 @pytest.mark.parametrize("azimuth", [0, 45, 80, 120, 172, 180, 204, 315, 352])
 def test_an_array_that_faces_the_pole_is_doubted(home, latitude, azimuth):
     """Against pvlib: at noon of the shortest day its sun stands behind an upright array, or not."""
@@ -408,7 +408,7 @@ def test_an_array_that_faces_the_pole_is_doubted(home, latitude, azimuth):
 
 
 def test_a_flat_array_or_one_between_the_tropics_may_face_anywhere(home):
-    for latitude, tilt in ((-44, 10), (20, 60), (-10, 60)):
+    for latitude, tilt in ((-44, 10), (-44, 14.5), (23, 60), (-23, 60)):
         toward = 180 if latitude < 0 else 0
         array = (
             "title: Power\nequipment:\n  roof: {kind: array, name: Roof, "

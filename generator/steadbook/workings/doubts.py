@@ -24,9 +24,8 @@ from steadbook.workings.doubtful_specs import doubtful_specs
 from steadbook.workings.plant import toward_noon_sun
 
 TROPIC = 23.44  # degrees of latitude; Source: definition, the tilt of the Earth's axis
-FLAT = (
-    15.0  # degrees; a flatter array sees the sun whichever way it faces: common practice, no source
-)
+FLAT = 15.0
+"""Tilt below which an array may face anywhere [deg]. Source: common practice, no source."""
 
 
 def doubts(homestead: Homestead) -> Iterator[Problem]:
